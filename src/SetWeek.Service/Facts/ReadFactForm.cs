@@ -9,9 +9,10 @@ namespace SetWeek.Service.Facts;
 public sealed class ReadFactForm : IQuery
 {
     public static Operation Operation => new("GET", "/weeks/{id}/facts/{kind}", "readFactForm",
-        "The page with the form for a new person, night, task or display, for the rules, the goals, the store, or what is held in place")
+        "The page with the form for a new person, night, task, zone or display, for the rules, the goals, the store, or what is held in place")
     {
         MayUse = FactPages.MayUse,
+        Query = [new(StoreFactsPage.Parts.Named, "On the page of the store: what a kind of equipment is called that is added", "Drill")],
         Replies = [Reply.Page("The page")],
         Refusals = [406],
     };
@@ -25,7 +26,9 @@ public sealed class ReadFactForm : IQuery
             "nights" => FactPages.Show<NightFactsPage, NightFactsPage.OneNight>(new(week.Forms, null)),
             "tasks" => FactPages.Show<TaskFactsPage, TaskFactsPage.OneTask>(new(week.Forms, null)),
             "displays" => FactPages.Show<DisplayFactsPage, DisplayFactsPage.OneDisplay>(new(week.Forms, null)),
-            "store" => FactPages.Show<StoreFactsPage, WeekForms>(week.Forms),
+            "zones" => FactPages.Show<ZoneFactsPage, ZoneFactsPage.OneZone>(new(week.Forms, null)),
+            "store" => FactPages.Show<StoreFactsPage, StoreFactsPage.Parts>(
+                StoreFactsPage.Parts.Of(week.Forms, request.Query(StoreFactsPage.Parts.Named))),
             "rules" => FactPages.Show<RuleFactsPage, WeekForms>(week.Forms),
             "goals" => FactPages.Show<GoalFactsPage, WeekForms>(week.Forms),
             "pins" => FactPages.Show<PinFactsPage, WeekForms>(week.Forms),

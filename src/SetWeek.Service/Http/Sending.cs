@@ -29,7 +29,7 @@ internal static class Sending
             // The page may have the form no more, as that of a kit that has come meanwhile.
             if (!answer.IsRefusal && !SaysRefusal(answer))
                 answer = await WithPage(http, answer, http.Features.Get<ProblemDetails>()!);
-            answer = answer with { Status = refusal.Status, ETag = null };
+            answer = answer with { Status = refusal.Status, ETag = null, Link = null };
         }
         else if (!answer.IsRefusal && http.Features.Get<FormPost>() is { } form && (form.Then ?? answer.Location) is { } next
             && (form.Then is not null || !FormPost.IsMultipart(http) || http.WantsPage()))
@@ -94,10 +94,10 @@ internal static class Sending
         // Without a session another site may have filled it in, and no photograph is read.
         var isShown = problem.Status == StatusCodes.Status401Unauthorized || problem.Code == Refused.NoFormToken
             ? before is not null && !FormPost.IsMultipart(http) : http.Features.Get<FormRefusal>() is not null;
-        var form = isShown ? await FormPost.Of(http) : http.Features.Get<FormPost>();
+        var form = http.Features.Get<FormPost>() ?? (isShown ? await FormPost.Of(http) : null);
         return new($"{problem.Status} {problem.Title}", problem.OnPage ?? problem.Detail,
             [.. problem.Because ?? [], .. (problem.Errors ?? []).Select(fault => $"{fault.Pointer}: {fault.Detail}")],
-            FormPost.IsForm(http) ? before ?? form?.Then : null)
+            form is not null || FormPost.IsForm(http) ? before ?? form?.Then : null)
         {
             NeedsSignIn = problem.Status == StatusCodes.Status401Unauthorized,
             MayTryAgain = problem.Status >= 500 && HttpMethods.IsGet(http.Request.Method),

@@ -1,3 +1,4 @@
+using System.Text.RegularExpressions;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.Weeks;
 using SetWeek.Model.Weeks;
@@ -11,7 +12,7 @@ namespace SetWeek.Service.Pages.Facts;
 /// <param name="Title">The direction and the store.</param>
 /// <param name="State">The week with its pins, absences and arrivals.</param>
 /// <param name="Week">The week as the planner reads it, with its crew.</param>
-public sealed record WeekForms(string Title, StoreWeek State, CrewFile Crew, Week Week, Role Role)
+public sealed partial record WeekForms(string Title, StoreWeek State, CrewFile Crew, Week Week, Role Role)
 {
     /// <summary>What the forms send along; null for a caller without a session: then no form is shown.</summary>
     public FormActs? Acts { get; init; }
@@ -42,6 +43,25 @@ public sealed record WeekForms(string Title, StoreWeek State, CrewFile Crew, Wee
 
     public IReadOnlyList<(string Value, string Text)> Tasks =>
         [.. State.Week.Tasks.Select(task => (task.Id, Words.TaskName(task.Id)))];
+
+    /// <summary>The skills that tasks ask for or somebody has, as values of a choice.</summary>
+    public IReadOnlyList<(string Value, string Text)> Skills =>
+    [
+        ("", "nobody"),
+        .. State.Week.Tasks.SelectMany(task => task.Modes).SelectMany(mode => mode.Roles)
+            .Concat(State.Week.Store.Zones.SelectMany(zone => zone.CleanDown?.Roles ?? [])).Select(role => role.Skill)
+            .Concat(Crew.Members.SelectMany(member => member.Skills.Keys)).Distinct().Order(StringComparer.Ordinal)
+            .Select(skill => (skill, skill)),
+    ];
+
+    /// <summary>"step-ladder" as "step ladder": a kind of equipment has no other name.</summary>
+    public static string EquipmentName(string id) => id.Replace('-', ' ').Replace('.', ' ');
+
+    /// <summary>The id of a thing that has no other name: "Step ladder (2 m)" as "step-ladder-2-m". Other letters are left out.</summary>
+    public static string IdOf(string? name) => Between().Replace((name ?? "").ToLowerInvariant(), "-").Trim('-');
+
+    [GeneratedRegex("[^a-z0-9]+")]
+    private static partial Regex Between();
 
     /// <summary>An id that is not used yet: "night-7".</summary>
     public static string FreeId(string kind, IEnumerable<string> used)

@@ -45,7 +45,7 @@ public sealed record FormRefusal(
     /// </summary>
     private string? PointerOf(string field)
     {
-        if (field.StartsWith(':')) return null;
+        if (field.StartsWith(':') || IsUnused(field)) return null;
         var pointer = "";
         foreach (var level in NameOf(field).Split('.'))
         {

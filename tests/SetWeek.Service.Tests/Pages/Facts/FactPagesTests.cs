@@ -63,6 +63,13 @@ public sealed class FactPagesTests(RunningService service)
     [InlineData("/goals", "Keep these goals", "goals[1].goal:row", "nights", "/goals/1", "nights")]
     [InlineData("/zones/window", "Keep these for this week", "maxPeople:number", "3", "/store/zones/0/maxPeople", "3")]
     [InlineData("/tasks/wall.paint", "Keep this task", "modes[0].minutes:number", "90", "/tasks/0/modes/0/minutes", "90")]
+    [InlineData("/tasks/wall.forms", "Keep this task", "after[0].dryMinutes:number", "300", "/tasks/1/after/0/dryMinutes", "300")]
+    [InlineData("/tasks/wall.forms", "Keep this task", "after[0].task:row", "", "/tasks/1/after/0/task", null)]
+    [InlineData("/tasks/wall.forms", "Keep this task", "after[1].task:row", "cycle.panel.fix", "/tasks/1/after/1/task", "cycle.panel.fix")]
+    [InlineData("/tasks/wall.forms", "Keep this task", "needs[0].item", "form", "/tasks/1/needs/0/item", "form")]
+    [InlineData("/tasks/wall.forms", "Keep this task", "needs[0].kit:row", "", "/tasks/1/needs/0/kit", null)]
+    [InlineData("/tasks/wall.paint", "Keep this task", "needs[0].kit:row", "forms", "/tasks/0/needs/0/kit", "forms")]
+    [InlineData("/tasks/wall.forms", "Keep this task", "last:boolean", "true", "/tasks/1/last", "true")]
     public async Task The_planner_reads_what_was_put_in(
         string page, string button, string field, string typed, string pointer, string? expected)
     {
@@ -75,6 +82,53 @@ public sealed class FactPagesTests(RunningService service)
         Assert.Equal(expected, At(file, pointer) is JsonObject goal ? (string?)goal["goal"] : At(file, pointer)?.ToString());
         if (page == "/tasks/wall.paint") // what the form only passes on stays
             Assert.Equal(("Air the room.", "painting"), ((string?)At(file, "/tasks/0/cautions/0"), (string?)At(file, "/tasks/0/modes/0/roles/0/skill")));
+    }
+
+    [Fact]
+    public async Task What_a_form_of_a_task_does_not_change_stays()
+    {
+        var (week, lead) = await Opened();
+        var before = At((await week.Lead.Get($"{Address}/week-file")).Json, "/tasks/1")!.ToJsonString();
+        await lead.PressButton(await Page(lead, $"{Facts}/tasks/wall.forms"), "Keep this task", ("name", "Set all the forms"));
+        Assert.Equal(before.Replace("Set the forms", "Set all the forms", StringComparison.Ordinal),
+            At((await week.Lead.Get($"{Address}/week-file")).Json, "/tasks/1")!.ToJsonString());
+    }
+
+    [Fact]
+    public async Task A_zone_its_clean_down_and_a_kind_of_equipment_are_added_and_a_task_uses_them()
+    {
+        var (week, lead) = await Opened();
+        (string, string)[] cleanDown = [("cleanDown.minutes:number", "15"), ("cleanDown.roles[0].skill:row", "dressing"),
+            ("cleanDown.roles[0].people:number", "2")];
+        await lead.PressButton(await Page(lead, $"{Facts}/zones"), "Add this zone", [("name", "Stair foot"), ("maxPeople:number", "2")]);
+        await lead.PressButton(await Page(lead, $"{Facts}/zones/zone-1"), "Keep these for this week", cleanDown);
+        var named = Assert.Single(PageForm.With(await Page(lead, $"{Facts}/store"), "Go on to how many there are").Names);
+        await lead.PressButton(await Page(lead, $"{Facts}/store?{named}=Step%20ladder%20(2%20m)"), "Add step ladder 2 m", ("count:number", "3"));
+        var kept = await lead.PressButton(await Page(lead, $"{Facts}/tasks/wall.paint"), "Keep this task", ("zone", "zone-1"),
+            ("modes[0].equipment[0].id:row", "step-ladder-2-m"), ("modes[0].equipment[0].count:number", "2"));
+        Assert.True(kept.Status == 303, kept.Text);
+        var file = (await week.Lead.Get($"{Address}/week-file")).Json;
+        var zone = file["store"]!["zones"]!.AsArray().Single(one => (string?)one!["id"] == "zone-1")!;
+        Assert.Equal(("Stair foot", 15, 2), ((string?)zone["name"], (int)zone["cleanDown"]!["minutes"]!,
+            (int)zone["cleanDown"]!["roles"]![0]!["people"]!));
+        Assert.Equal(3, (int)file["store"]!["equipment"]!.AsArray().Single(one => (string?)one!["id"] == "step-ladder-2-m")!["count"]!);
+        Assert.Equal(("zone-1", 2), ((string?)At(file, "/tasks/0/zone"), (int)At(file, "/tasks/0/modes/0/equipment/0/count")!));
+
+        // Without minutes and people it has no clean-down any more.
+        await lead.PressButton(await Page(lead, $"{Facts}/zones/zone-1"), "Keep these for this week",
+            ("cleanDown.minutes:number", ""), ("cleanDown.roles[0].skill:row", ""));
+        Assert.DoesNotContain("\"cleanDown\"", (await week.Lead.Get($"{Address}/week-file")).Text);
+    }
+
+    [Fact]
+    public async Task A_fault_after_a_row_that_was_emptied_stands_beside_its_field()
+    {
+        var (_, lead) = await Opened();
+        var answer = await lead.PressButton(await Page(lead, $"{Facts}/tasks/wall.forms"), "Keep this task",
+            ("after[0].task:row", ""), ("after[1].task:row", "cycle.panel.fix"), ("after[1].dryMinutes:number", "-5"));
+        Assert.Equal(400, answer.Status);
+        Assert.Matches("id=\"task-after-1--dryMinutes-number\"[^>]* value=\"-5\" aria-invalid=\"true\"", answer.Text);
+        Assert.DoesNotMatch("id=\"task-after-0--dryMinutes-number\"[^>]* aria-invalid", answer.Text);
     }
 
     [Fact]
