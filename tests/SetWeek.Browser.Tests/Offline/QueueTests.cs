@@ -135,6 +135,7 @@ public sealed class QueueTests(Site site)
         await phone.Page.GetByLabel("How many of them damaged").FillAsync("1");
         await phone.Tap("Sign the count");
         await Expect(phone.Refused).ToHaveCountAsync(0);
+        await Expect(phone.Page.Locator(".so").First).ToHaveTextAsync("Counted: 2 good, 1 damaged, 1 missing.");
         Assert.Equal(["kit-arrived 20:55 by p1"], await phone.Recorded("kit-arrived"));
         var line = (await week.Lead.Get($"{week.Address}/kits/forms")).Json["lines"]![0]!;
         Assert.Equal((3, 1), ((int)line["received"]!, (int)line["damaged"]!));
