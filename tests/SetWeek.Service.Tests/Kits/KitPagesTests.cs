@@ -24,7 +24,7 @@ public sealed class KitPagesTests(RunningService service)
             "It was to be here, and nobody has counted it in<", "For Forms"],
             text => Assert.Contains(text, kits));
         var form = PageForm.With(await Page(crew, Forms), "Sign the count")
-            .Fill("lines[0].answer:row", "fewer").Fill("lines[0].received:number", "3");
+            .Fill("lines[0].answer:row", "fewer").Fill("lines[0].received:row-number", "3");
         Assert.Equal(303, (await form.Send(crew)).Status);
         week.Clock.MoveTo("2027-03-08T18:01");
         Assert.Equal(303, (await form.Send(crew)).Status); // pressed twice
@@ -72,34 +72,38 @@ public sealed class KitPagesTests(RunningService service)
     [InlineData("damaged", null, "1", "3 good, 1 damaged.")]
     [InlineData("damaged", "3", "1", "2 good, 1 damaged, 1 missing.")]
     [InlineData("fewer", "0", null, "0 good, 4 missing.")]
-    public async Task Each_answer_is_the_count_that_it_says(string answer, string? came, string? damaged, string counted)
+    [InlineData(null, "3", null, "3 good, 1 missing.")]
+    public async Task Each_answer_is_the_count_that_it_says(string? answer, string? came, string? damaged, string counted)
     {
         var (chain, _) = await Planned();
         using var crew = await chain.SignedIn("p3", Role.Crew, "harbour-street");
         crew.FormToken = null;
-        var form = PageForm.With(await Page(crew, Forms), "Sign the count").Fill("lines[0].answer:row", answer);
-        if (came is not null) form.Fill("lines[0].received:number", came);
-        if (damaged is not null) form.Fill("lines[0].damaged:number", damaged);
+        var form = PageForm.With(await Page(crew, Forms), "Sign the count");
+        if (answer is not null) form.Fill("lines[0].answer:row", answer);
+        if (came is not null) form.Fill("lines[0].received:row-number", came);
+        if (damaged is not null) form.Fill("lines[0].damaged:row-number", damaged);
         Assert.Equal(303, (await form.Send(crew)).Status);
         Assert.Contains($"Counted: {counted}", await Page(crew, Forms));
     }
 
     [Theory]
-    [InlineData("asExpected", "3", null, "/lines/0/answer")]
-    [InlineData("fewer", null, null, "/lines/0/received")]
-    [InlineData("damaged", null, null, "/lines/0/damaged")]
-    [InlineData("damaged", "1", "2", "/lines/0/damaged")]
-    public async Task An_answer_without_its_number_or_against_it_is_refused(string answer, string? came, string? damaged, string pointer)
+    [InlineData("asExpected", "3", null, "As expected, and a number")]
+    [InlineData("fewer", null, null, "Say how many pieces came.")]
+    [InlineData("damaged", null, null, "Say how many pieces are damaged.")]
+    [InlineData("damaged", "1", "2", "More pieces are damaged than received.")]
+    [InlineData(null, null, "1", "Say how many pieces came.")]
+    public async Task An_answer_without_its_number_or_against_it_is_refused(string? answer, string? came, string? damaged, string fault)
     {
         var (chain, week) = await Planned();
         using var crew = await chain.SignedIn("p3", Role.Crew, "harbour-street");
         crew.FormToken = null;
-        var form = PageForm.With(await Page(crew, Forms), "Sign the count").Fill("lines[0].answer:row", answer);
-        if (came is not null) form.Fill("lines[0].received:number", came);
-        if (damaged is not null) form.Fill("lines[0].damaged:number", damaged);
+        var form = PageForm.With(await Page(crew, Forms), "Sign the count");
+        if (answer is not null) form.Fill("lines[0].answer:row", answer);
+        if (came is not null) form.Fill("lines[0].received:row-number", came);
+        if (damaged is not null) form.Fill("lines[0].damaged:row-number", damaged);
         var refused = await form.Send(crew);
         Assert.Equal(400, refused.Status);
-        Assert.Contains(pointer, refused.Text);
+        Assert.Contains(fault, refused.Text);
         Assert.Null((await week.Week())["kits"]![0]!["arrived"]);
     }
 

@@ -8,7 +8,7 @@ namespace SetWeek.Service.Http.Forms;
 /// <summary>Builds the JSON that the fields of a form stand for. <see cref="FormPost"/> lists their kinds.</summary>
 internal sealed partial class FormBody
 {
-    private const string RowKind = ":row";
+    private const string RowKind = ":row", RowNumberKind = ":row-number";
 
     /// <summary>The most levels of a name. One with more is a member of its own, which no slice knows.</summary>
     private const int MaxLevels = 16;
@@ -30,7 +30,9 @@ internal sealed partial class FormBody
     {
         var form = new FormBody(timeOf, now);
         var unused = fields.Where(field => field.Key.EndsWith(RowKind, StringComparison.Ordinal) && field.Value[0] == "")
-            .Select(field => field.Key[..(field.Key.LastIndexOf('.') + 1)]).Where(row => row != "").ToList();
+            .Select(field => field.Key[..(field.Key.LastIndexOf('.') + 1)])
+            .Where(row => row != "" && !fields.Any(field => field.Key.StartsWith(row, StringComparison.Ordinal)
+                && field.Key.EndsWith(RowNumberKind, StringComparison.Ordinal) && field.Value[0] != "")).ToList();
         foreach (var (name, values) in fields)
             if (!name.StartsWith(':') && !unused.Exists(row => name.StartsWith(row, StringComparison.Ordinal)))
                 form.Add(name, values);
@@ -73,7 +75,7 @@ internal sealed partial class FormBody
     /// <summary>Text that is not of its kind stays text, so that the slice names the fault.</summary>
     private static JsonNode? Value(string text, string kind) => kind switch
     {
-        "number" when Number().IsMatch(text) => JsonNode.Parse(text),
+        "number" or "row-number" when Number().IsMatch(text) => JsonNode.Parse(text),
         "boolean" when text is "true" or "false" => JsonValue.Create(text == "true"),
         "json" => Parsed(text),
         _ => JsonValue.Create(text),

@@ -18,8 +18,10 @@ public sealed record FormRefusal(
     /// <summary>Whether the form has several reports of which others are recorded.</summary>
     public bool IsInPart { get; init; }
 
-    /// <summary>Of a list, its rows with an empty field of this kind are left out of the body.</summary>
-    private const string RowKind = ":row";
+    /// <summary>
+    /// Of a list, its rows with an empty field of the first kind are left out of the body, unless they have a number of the second.
+    /// </summary>
+    private const string RowKind = ":row", RowNumberKind = ":row-number";
 
     /// <summary>Whether it is of the form of the page that has that id. An older page names no form.</summary>
     public bool IsOf(string action, string form) =>
@@ -68,8 +70,11 @@ public sealed record FormRefusal(
         return pointer;
     }
 
-    private bool IsLeftOut(string row) => Typed.Any(typed => typed.Key.StartsWith($"{row}.", StringComparison.Ordinal)
-        && typed.Key.EndsWith(RowKind, StringComparison.Ordinal) && typed.Value[0] == "");
+    private bool IsLeftOut(string row) => HasIn(row, RowKind, isEmpty: true) && !HasIn(row, RowNumberKind, isEmpty: false);
+
+    private bool HasIn(string row, string kind, bool isEmpty) => Typed.Any(typed =>
+        typed.Key.StartsWith($"{row}.", StringComparison.Ordinal) && typed.Key.EndsWith(kind, StringComparison.Ordinal)
+        && typed.Value[0] == "" == isEmpty);
 
     private static string NameOf(string field) => field.Split(':')[0];
 }

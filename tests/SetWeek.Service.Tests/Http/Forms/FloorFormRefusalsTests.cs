@@ -87,8 +87,8 @@ public sealed class FloorFormRefusalsTests(RunningService service)
             ("remainingMinutes:number", "0"), ("at:now", "20:20")));
         await IsShownAgain(crew, new($"{Night}/pieces/{paint}/longer?minutes=20", "Tell the lead: 20 more minutes", 400, "of:number",
             ("done:number", "4")));
-        await IsShownAgain(crew, new($"{Address}/kits/forms", "Sign the count", 400, "lines[0].damaged:number",
-            ("lines[0].answer:row", "damaged"), ("lines[0].received:number", "3")));
+        await IsShownAgain(crew, new($"{Address}/kits/forms", "Sign the count", 400, "lines[0].damaged:row-number",
+            ("lines[0].answer:row", "damaged"), ("lines[0].received:row-number", "3")));
         await IsShownAgain(crew, new($"{Address}/walk-through", "Show window is looked at", 400, "answers[1].why",
             ("answers[1].answer:row", "notGood"), ("with:list", "p3")));
         await IsShownAgain(crew, new($"{Address}/snags/new?zone=window", "Keep the snag", 400, "what",

@@ -29,10 +29,12 @@ public sealed class FormPostTests
         """{"id":"r1","lines":[{"item":"vase","received":4},{"item":"form"}]}""")]
     [InlineData("reports[0].id=r1&reports[0].at:row=&reports[1].id=r2&reports[1].at:row=22:10&:night=2027-03-08T16:00 Etc/UTC",
         """{"reports":[{"id":"r2","at":"2027-03-08T22:10:00Z"}]}""")] // a row of which nothing is said is left out
+    [InlineData("lines[0].item=form&lines[0].answer:row=&lines[0].received:row-number=3&lines[1].answer:row=&lines[1].received:row-number=",
+        """{"lines":[{"item":"form","received":3}]}""")] // a number keeps its row
     [InlineData("modes[0].minutes:number=30&modes[0].roles[1].skill:row=&modes[0].roles[1].people:number=2&modes[0].roles[0].skill:row=rigging",
         """{"modes":[{"minutes":30,"roles":[{"skill":"rigging"}]}]}""")] // rows of rows
     [InlineData("bans:list=&bans[0].trait:row=", """{"bans":[]}""")] // a list of which every row is left out
-    [InlineData("d[1000].e=1", """{"d[1000]":{"e":"1"}}""")] // no row: the slice says so
+    [InlineData("d[10000].e=1", """{"d[10000]":{"e":"1"}}""")] // no row: the slice says so
     [InlineData("steps:lines=Mask it. \n\n Paint it.", """{"steps":["Mask it.","Paint it."]}""")]
     [InlineData("steps:lines=", "{}")]
     [InlineData("skills.cold%2Ework%3A1:number=2", """{"skills":{"cold.work:1":2}}""")]
