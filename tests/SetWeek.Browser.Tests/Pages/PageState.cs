@@ -211,6 +211,7 @@ public sealed partial record PageState(string Name, Role? Role, string Address, 
         new("kit, counted short, for the crew", Service.Access.Role.Crew, "{week}/kits/paint", IsPhone: true) { Week = Worked },
         new("kit, settled", Service.Access.Role.Lead, "{week}/kits/fixtures", IsPhone: true) { Week = Worked },
         new("what a night entered", Service.Access.Role.Lead, "{week}/history") { Week = Worked },
+        new("photographs", Service.Access.Role.Lead, "{week}/photos"),
         new("what was entered", Service.Access.Role.Lead, "{week}/history")
             { Reach = page => page.Locator("summary").First.ClickAsync() },
         new("hours", Service.Access.Role.Lead, "{week}/hours"),

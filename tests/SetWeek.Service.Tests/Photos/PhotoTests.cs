@@ -1,4 +1,5 @@
 using System.Net.Http.Headers;
+using AngleSharp.Html.Parser;
 using SetWeek.Service.Access;
 using SetWeek.Service.Tests.Access;
 using SetWeek.Service.Tests.Weeks;
@@ -163,6 +164,48 @@ public sealed class PhotoTests(RunningService service)
         Assert.Equal("done", (string?)report["state"]);
         await ExpectStatus(200, week.Lead.Get($"{Photos}/{photo}"));
         Assert.Contains($"href=\"{Photos}/{photo}\"", (await lead.Api.Get($"{Address}/nights/monday/sheet", ("Accept", "text/html"))).Text);
+    }
+
+    [Fact]
+    public async Task The_page_says_what_each_photograph_belongs_to_and_erases_one()
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open();
+        await week.PlanAndPublish();
+        week.Clock.MoveTo("2027-03-08T22:40");
+        var crew = chain.As("p1", Role.Crew, "harbour-street");
+        foreach (var photo in new[] { "photo-1", "photo-2", "photo-3" }) await ExpectStatus(201, Upload(crew, photo, Jpeg()));
+        await ExpectStatus(204, week.Lead.Post($"{Address}/work/blocked", """
+            {"id": "b1", "task": "wall.paint", "at": "2027-03-08T21:00:00Z", "reason": "no-power", "photos": ["photo-1"]}
+            """));
+        await ExpectStatus(201, crew.Post($"{Address}/snags", """
+            {"id": "s1", "at": "2027-03-08T22:36:00Z", "what": "Chipped", "zone": "window", "owner": "store", "due": "2027-03-12",
+             "photos": ["photo-2"]}
+            """));
+        using var lead = await chain.SignedIn("lena", Role.Lead);
+        lead.FormToken = null;
+        var page = await Page(lead);
+        Assert.Equal(["Nothing names it yet", "Snag 1", "Paint the wall"], Headings(page));
+        Assert.Contains("This week has 3 photographs.", page);
+        Assert.Contains("Sent by Asha Rowan, Monday 8 March, 22:40.", page);
+        Assert.Contains($"href=\"{Address}/photos\"", (await lead.Api.Get($"{Address}/history", ("Accept", "text/html"))).Text);
+
+        // The first is the latest: nobody has named it, and it shows somebody.
+        Assert.Equal((303, Photos), await Access.PageForm.With(page, "Erase it").Send(lead) is var erased ? (erased.Status, erased.Location!) : default);
+        Assert.Equal(["Snag 1", "Paint the wall"], Headings(await Page(lead)));
+        using var member = await chain.SignedIn("p2", Role.Crew, "harbour-street");
+        Assert.DoesNotContain("Erase", await Page(member));
+        using var head = await chain.SignedIn("ada", Role.HeadOffice);
+        page = await Page(head);
+        Assert.Contains("Erase it", page);
+        Assert.DoesNotContain("Asha", page);
+        Assert.Equal(403, (await chain.As("eva", Role.Engineer).Get(Photos, ("Accept", "text/html"))).Status);
+
+        static async Task<string> Page(Access.Browser browser) =>
+            (await ExpectStatus(200, browser.Api.Get(Photos, ("Accept", "text/html")))).Text;
+
+        static IEnumerable<string> Headings(string page) => new HtmlParser().ParseDocument(page).QuerySelectorAll(".ledger h3")
+            .Select(heading => heading.TextContent);
     }
 
     private static Task<ApiResponse> Upload(ApiClient client, string id, byte[] file) =>
