@@ -31,8 +31,9 @@ public static class RetractDecisions
         this StoreWeek week, ReportRetracted retraction, string by, bool isLead, string? enteredBy) =>
         isLead || week.Facts.Find(retraction.Retracts) is not { } report || week.IsTheirs(report, by, enteredBy)
             ? week.Retract(retraction)
-            : new Refusal("not-yours", "Somebody else has entered this report, and you had no part in what it tells. Ask the lead to "
-                + "take it back.") { IsForOthers = true };
+            : new Refusal("not-yours",
+                "Somebody else has entered this report, and you had no part in what it tells. Ask the lead to take it back.")
+                { IsForOthers = true };
 
     /// <summary>Whether a person has entered the report, or did with others what it tells.</summary>
     /// <param name="enteredBy">The id of the person who entered it; null if nobody is known.</param>

@@ -49,13 +49,15 @@ public static class WeekHistory
     }
 
     /// <summary>
-    /// Whether a report says of begun work that it is begun, or of finished work that it is finished, and adds nothing: two phones
-    /// have reported the same.
+    /// Whether a report says of begun work that it is begun, or of finished work that it is finished, and adds nothing: two
+    /// phones have reported the same.
     /// </summary>
     private static bool Agrees(StoreWeek? before, IWeekEvent e, StoreWeek? after) => e is IWorkReport report
         && before?.ReportedWork.StatusOf(report.Subject) is { } known && after!.ReportedWork.StatusOf(report.Subject) is { } now
-        && (known.State, e) is (WorkState.Running, WorkStarted or CleanDownStarted) or (WorkState.Done, WorkFinished or CleanDownFinished)
-        && (now.State, now.From, now.To, now.LateSignatures.Count) == (known.State, known.From, known.To, known.LateSignatures.Count);
+        && (known.State, e) is (WorkState.Running, WorkStarted or CleanDownStarted)
+            or (WorkState.Done, WorkFinished or CleanDownFinished)
+        && (now.State, now.From, now.To) == (known.State, known.From, known.To)
+        && now.LateSignatures.Count == known.LateSignatures.Count;
 
     private static int? TakenBackBy(StoreWeek week, IReadOnlyList<IWeekEvent> events, int index, string? report) =>
         events[index] switch

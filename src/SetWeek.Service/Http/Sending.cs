@@ -23,7 +23,8 @@ internal static class Sending
             answer = await WithPage(http, answer, http.Features.Get<ProblemDetails>() ?? problem);
         }
         // After a form the browser goes to a page, so that loading it again repeats nothing (RFC 9110, section 15.4.4).
-        // A program that uploads a photograph sends a form too, and gets its answer.
+        // A program that uploads a photograph sends a form too, and gets its answer. A page that answers is shown: its secret
+        // is nowhere else.
         if (http.Features.Get<FormRefusal>() is { } refusal)
         {
             // The page may have the form no more, as that of a kit that has come meanwhile.
@@ -31,7 +32,8 @@ internal static class Sending
                 answer = await WithPage(http, answer, http.Features.Get<ProblemDetails>()!);
             answer = answer with { Status = refusal.Status, ETag = null, Link = null };
         }
-        else if (!answer.IsRefusal && http.Features.Get<FormPost>() is { } form && (form.Then ?? answer.Location) is { } next
+        else if (!answer.IsRefusal && http.Features.Get<FormPost>() is { } form
+            && (form.Then ?? (IsPage(answer) ? null : answer.Location)) is { } next
             && (form.Then is not null || !FormPost.IsMultipart(http) || http.WantsPage()))
             answer = new Answer(303) { Location = next };
         await OfReader(http, answer).Send(http);
@@ -45,6 +47,8 @@ internal static class Sending
 
     private static bool SaysRefusal(Answer page) => page.Content.Span.IndexOf("role=\"alert\""u8) >= 0;
 
+    private static bool IsPage(Answer answer) => answer.ContentType?.StartsWith("text/html", StringComparison.Ordinal) == true;
+
     /// <summary>
     /// A page says whose it is. Its script sends a report in the session of the person who made it alone, and a browser keeps the
     /// pages of one session (docs/decisions/offline.md). Its foot says who may use it, and has the button that signs out. A phone
@@ -52,7 +56,7 @@ internal static class Sending
     /// </summary>
     private static Answer OfReader(HttpContext http, Answer answer)
     {
-        if (answer.ContentType?.StartsWith("text/html", StringComparison.Ordinal) != true) return answer;
+        if (!IsPage(answer)) return answer;
         var session = SessionCookie.IsUsedBy(http.User) ? SessionCookie.IdOf(http.User) : null;
         http.Response.Headers[SessionHeader] = session ?? "none";
         if (Caller.From(http.User) is not { } caller) return answer;

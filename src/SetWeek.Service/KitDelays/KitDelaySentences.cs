@@ -27,7 +27,7 @@ internal static class KitDelaySentences
         if (isSearching) yield return "The weeks that wait for it are still being looked for.";
         if (sums.Weeks == 0) yield break;
         yield return $"It concerns {LedgerSentences.Count(sums.Weeks, "store", "stores")}.";
-        yield return open == 0 ? "Each of them stands below with what has come of it."
+        yield return open == 0 ? "Nothing is awaited any more."
             : $"For {LedgerSentences.Count(open, "store", "stores")} a plan is still awaited.";
         if (sums.MissLaunch > 0)
             yield return $"{LedgerSentences.Count(sums.MissLaunch, "launch cannot", "launches cannot")} be kept: that is proven.";

@@ -30,7 +30,7 @@ public sealed partial class AddWebhook : ICommand
             Replies =
             [
                 new(201, "The webhook with its secret, which is not shown again", typeof(Added)),
-                Reply.Page("The same as a page (Accept: text/html)"),
+                Reply.Page("The same as a page (Accept: text/html)") with { Status = 201 },
             ],
         };
 
@@ -49,10 +49,11 @@ public sealed partial class AddWebhook : ICommand
             values (?, ?, ?, string_to_array(nullif(?, ''), ' '), ?, ?, ?)
             """, request.Caller.Tenant, body.Id, body.Url, string.Join(' ', body.Types ?? []), secret, last,
             request.SystemTime.ToDateTimeOffset());
-        return request.PreferredType("application/json", "text/html") == "text/html"
-            ? Answer.Page(await PageRenderer.Render<WebhookSecretPage, WebhookSecretPage.Made>(
-                new(request.Caller.Tenant, request.Caller.Role, body.Id, secret, PreviousUntil: null)))
-            : Answer.Created($"/webhooks/{body.Id}", new Added(body.Id, body.Url, body.Types, secret));
+        var added = Answer.Created($"/webhooks/{body.Id}", new Added(body.Id, body.Url, body.Types, secret));
+        if (request.PreferredType("application/json", "text/html") != "text/html") return added;
+        var page = Answer.Page(await PageRenderer.Render<WebhookSecretPage, WebhookSecretPage.Made>(
+            new(request.Caller.Tenant, request.Caller.Role, body.Id, secret, PreviousUntil: null)));
+        return page with { Status = added.Status, Location = added.Location };
     }
 
     private static Body Read(JsonFields json, OutboundRules outbound)

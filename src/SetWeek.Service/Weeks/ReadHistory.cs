@@ -30,8 +30,8 @@ public sealed class ReadHistory : IQuery
     /// <param name="At">When it happened.</param>
     /// <param name="Recorded">When the service recorded it.</param>
     /// <param name="Who">
-    /// The id of the person who told the service; only lead and crew receive it, and only leads of those who have seen or answered
-    /// a changed plan.
+    /// The id of the person who told the service; only lead and crew receive it, and only leads of those who have seen or
+    /// answered a changed plan.
     /// </param>
     /// <param name="Sentence">For lead and crew with the names of people, for others with "somebody" in their place.</param>
     /// <param name="Report">The id of a report from the floor, for a retraction or correction.</param>
@@ -76,7 +76,8 @@ public sealed class ReadHistory : IQuery
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         var loaded = new Loaded(week, crew, stored, await request.NotesOf(session, stream.Id),
         [
-            .. stored.Zip(WeekHistory.Of(week, IsOfStore(request) ? crew : CrewFile.Unnamed, [.. stored.Select(e => (IWeekEvent)e.Data)]))
+            .. stored.Zip(WeekHistory.Of(
+                    week, IsOfStore(request) ? crew : CrewFile.Unnamed, [.. stored.Select(e => (IWeekEvent)e.Data)]))
                 .Where(pair => pair.First.Version > (span.After ?? 0) && pair.First.Version < (span.Before ?? int.MaxValue)),
         ]);
         return (request.PreferredType("application/json", "text/html") == "text/html"

@@ -52,8 +52,12 @@ public static class LedgerSentences
             .. ledger.AtRisk.SelectMany(week => week.Outlook.Because),
             .. ledger.Silent.Select(week => Silence(week.Silence!)),
         ];
-        return $"How does {direction} stand in your store, and what do you need from us? Please write it under Questions, to head "
-            + $"office.{(known.Count == 0 ? "" : $" What we read here: {string.Join(' ', known)}")}";
+        return string.Join(' ', (string[])
+        [
+            $"How does {direction} stand in your store, and what do you need from us?",
+            "Please write it under Questions, to head office.",
+            .. known.Count == 0 ? (string[])[] : [$"What we read here: {string.Join(' ', known)}"],
+        ]);
     }
 
     public static string At(LocalDateTime time) => time.ToString("dddd d MMMM, HH:mm", CultureInfo.InvariantCulture);

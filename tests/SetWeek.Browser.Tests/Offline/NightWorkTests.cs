@@ -45,7 +45,7 @@ public sealed class NightWorkTests(Site site)
         await Act(phone, "Finished", "Sign and finish");
         await Expect(phone.Waiting).ToHaveCountAsync(2);
         await Offers(phone, "Draw the lines", "Start");
-        await Expect(phone.Page.Locator(".cautions")).ToContainTextAsync("Keep the steps dry.");
+        await Expect(phone.Page.Locator(".cautions:visible")).ToContainTextAsync("Keep the steps dry.");
         await Expect(phone.Page.Locator("[data-behind]")).ToContainTextAsync("Done 21:40, not yet sent.");
         await phone.Tap("Start"); // it asks for nothing before it begins
         await Expect(phone.Waiting).ToHaveCountAsync(3);

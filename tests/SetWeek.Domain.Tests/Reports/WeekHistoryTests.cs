@@ -26,7 +26,7 @@ public sealed class WeekHistoryTests
         ];
         Assert.Equal([false, false, false, true, false, true], Told(events));
         var week = Given(events[1..]);
-        var status = Assert.Single(week.ReportedWork.Statuses).Value;
+        var status = Assert.Single(week.ReportedWork.Statuses);
         Assert.Equal((At(21, 50), At(22, 20)), (status.From!.Value, status.To!.Value));
         Assert.Equal(30, PersonHours.Of(week, Worked).Single(hours => hours.Person == "p2").WorkedMinutes);
     }

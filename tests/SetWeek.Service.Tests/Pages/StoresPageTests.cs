@@ -102,8 +102,9 @@ public sealed class StoresPageTests(RunningService service)
         Assert.Equal(303, sent.Status);
         var memo = Assert.Single((await ExpectStatus(200, chain.HeadOffice.Get("/memos"))).Json["memos"]!.AsArray())!;
         Assert.Equal("""["harbour-street"]""", memo["stores"]!.ToJsonString());
-        Assert.Equal("How does First Rain stand in your store, and what do you need from us? Please write it under Questions, to "
-            + "head office. What we read here: Forms was expected Mon 8 Mar, 12:00 and has not arrived.", (string?)memo["text"]);
+        Assert.Equal("How does First Rain stand in your store, and what do you need from us? "
+            + "Please write it under Questions, to head office. "
+            + "What we read here: Forms was expected Mon 8 Mar, 12:00 and has not arrived.", (string?)memo["text"]);
 
         var allowed = await head.PressButton(ledger, allow);
         Assert.Equal((303, "/stores"), (allowed.Status, allowed.Location!));

@@ -16,8 +16,8 @@ public static class Refused
     public const string SomeRefused = "some-refused";
 
     /// <summary>
-    /// A decision of the domain refused: 404 if the request names something unknown, 403 if somebody else may decide it, otherwise
-    /// 409.
+    /// A decision of the domain refused: 404 if the request names something unknown, 403 if somebody else may decide it,
+    /// otherwise 409.
     /// </summary>
     public static Answer For(Refusal refusal) => For(refusal, []);
 

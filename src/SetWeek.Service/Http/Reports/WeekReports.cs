@@ -40,7 +40,8 @@ internal sealed record WeekReports(
         }
 
         string? EnteredBy(string report) => enteredBy.GetValueOrDefault(report)
-            ?? events.Find(recorded => recorded.Event is IFloorReport floor && floor.Report == report)?.Submission.Request.Caller.Person;
+            ?? events.Find(recorded => recorded.Event is IFloorReport floor && floor.Report == report)
+                ?.Submission.Request.Caller.Person;
 
         Answer Record(Submission submission, FloorReport report, IReadOnlyList<IWeekEvent> happened)
         {

@@ -11,7 +11,8 @@ let changes = [], before = "";
 const kinds = {
   started: { says: "Begun", state: "running" }, resumed: { says: "Gone on", state: "running" },
   finished: { says: "Done", state: "done" }, blocked: { says: "Blocked", state: "interrupted" },
-  paused: { says: "Interrupted", state: "interrupted" }, reopened: { says: "Opened again", state: "planned" }, progress: { says: "More time asked for" },
+  paused: { says: "Interrupted", state: "interrupted" },
+  reopened: { says: "Opened again", state: "planned" }, progress: { says: "More time asked for" },
   stopped: { says: "Stopped", more: ": nothing starts here before a lead has looked." },
 };
 

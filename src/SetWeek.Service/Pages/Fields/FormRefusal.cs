@@ -1,3 +1,4 @@
+using System.Globalization;
 using SetWeek.Model.Json;
 
 namespace SetWeek.Service.Pages.Fields;
@@ -47,34 +48,38 @@ public sealed record FormRefusal(
     /// </summary>
     private string? PointerOf(string field)
     {
-        if (field.StartsWith(':') || IsUnused(field)) return null;
-        var pointer = "";
+        if (field.StartsWith(':')) return null;
+        var (pointer, above) = ("", "");
         foreach (var level in NameOf(field).Split('.'))
         {
             var bracket = level.IndexOf('[', StringComparison.Ordinal);
             if (bracket < 0 || !level.EndsWith(']'))
-            {
                 pointer += "/" + Uri.UnescapeDataString(level).Replace("~", "~0", StringComparison.Ordinal)
                     .Replace("/", "~1", StringComparison.Ordinal);
-                continue;
+            else if (IsLeftOut(above + level)) return null;
+            else
+            {
+                var (list, row) = (above + level[..bracket], level[(bracket + 1)..^1]);
+                pointer += string.Create(CultureInfo.InvariantCulture, $"/{level[..bracket]}/{RowsBefore(list, row)}");
             }
-            if (IsLeftOut(level)) return null;
-            var (list, row) = (level[..bracket], level[(bracket + 1)..^1]);
-            var before = Typed.Where(typed => typed.Value.Any(value => value != "")).Select(typed => NameOf(typed.Key))
-                .Where(name => name.StartsWith($"{list}[", StringComparison.Ordinal))
-                .Select(name => name[(list.Length + 1)..name.IndexOf(']', StringComparison.Ordinal)]).Distinct()
-                .Count(other => int.TryParse(other, out var number) && int.TryParse(row, out var own) && number < own
-                    && !IsLeftOut($"{list}[{other}]"));
-            pointer += string.Create(System.Globalization.CultureInfo.InvariantCulture, $"/{list}/{before}");
+            above += level + ".";
         }
         return pointer;
     }
 
+    /// <summary>How many rows of a list stand before one, those that were left out not counted.</summary>
+    private int RowsBefore(string list, string row) => Typed
+        .Where(typed => typed.Value.Any(value => value != "")).Select(typed => NameOf(typed.Key))
+        .Where(name => name.StartsWith($"{list}[", StringComparison.Ordinal))
+        .Select(name => name[(list.Length + 1)..name.IndexOf(']', list.Length)]).Distinct()
+        .Count(other => int.TryParse(other, out var number) && int.TryParse(row, out var own) && number < own
+            && !IsLeftOut($"{list}[{other}]"));
+
     private bool IsLeftOut(string row) => HasIn(row, RowKind, isEmpty: true) && !HasIn(row, RowNumberKind, isEmpty: false);
 
     private bool HasIn(string row, string kind, bool isEmpty) => Typed.Any(typed =>
-        typed.Key.StartsWith($"{row}.", StringComparison.Ordinal) && typed.Key.EndsWith(kind, StringComparison.Ordinal)
-        && typed.Value[0] == "" == isEmpty);
+        typed.Key.StartsWith($"{row}.", StringComparison.Ordinal) && typed.Key.LastIndexOf('.') == row.Length
+        && typed.Key.EndsWith(kind, StringComparison.Ordinal) && typed.Value[0] == "" == isEmpty);
 
     private static string NameOf(string field) => field.Split(':')[0];
 }
