@@ -7,7 +7,8 @@ using SetWeek.Service.Words;
 namespace SetWeek.Cli.Demo;
 
 /// <summary>
-/// Prints a line for each better plan that a running search reports, with a column for each goal. A line of 120 holds seven.
+/// Prints a line for each better plan that a running search reports, with a column for each goal. A line of 120 columns has room
+/// for seven goals.
 /// </summary>
 internal sealed class DemoProgress(DemoOutput tables, Week week)
 {

@@ -106,6 +106,7 @@ public sealed class QueueTests(Site site)
         await phone.SetOffline(false);
         await Expect(phone.Refused).ToContainTextAsync("ghost");
         Assert.Equal(["work-started 20:55 by p1"], await phone.Recorded()); // the one after it is sent all the same
+        await Expect(phone.Page.Locator("html[data-kept]")).ToHaveCountAsync(0); // once all is sent, a kept copy loads itself anew
         await phone.Page.ReloadAsync();
         await Expect(phone.Refused).ToContainTextAsync("ghost");
         await phone.Look();

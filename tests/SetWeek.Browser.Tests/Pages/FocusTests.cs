@@ -6,7 +6,7 @@ namespace SetWeek.Browser.Tests.Pages;
 [Collection(SiteCollection.Name)]
 public sealed class FocusTests(Site site)
 {
-    /// <summary>More stops than this page by page tell nothing new.</summary>
+    /// <summary>Enough stops for the longest page.</summary>
     private const int MostStops = 120;
 
     [BrowserTheory]

@@ -101,7 +101,7 @@ public sealed class NightWalkTests(Site site)
         }.ToJsonString());
         await using var visit = await week.SignedIn("lena", Role.Lead);
         await visit.Page.GotoAsync($"{week.Address}/walk-through");
-        await Inspection.Look(visit.Page, "All 1 areas are looked at", isPhone: true);
+        await Inspection.Look(visit.Page, "The one area is looked at", isPhone: true);
         await visit.Page.GotoAsync($"{week.Address}/hand-over");
         await Inspection.Look(visit.Page, "Accept with one thing open");
         await visit.Page.GetByLabel("Name, and what the person does").FillAsync("Hester Vane, runs the store");

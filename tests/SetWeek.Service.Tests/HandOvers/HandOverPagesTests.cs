@@ -45,7 +45,7 @@ public sealed class HandOverPagesTests(RunningService service)
         var second = await lead.PressButton(page, "Show window is looked at",
             [.. Rows(page).Select((_, row) => ($"answers[{row}].answer:row", "good")), ($"answers[{widths}].millimetres:number", "900")]);
         Assert.Equal(303, second.Status);
-        Assert.Contains("All 1 areas are looked at.", await Page(lead, Walk));
+        Assert.Contains("The one area is looked at.", await Page(lead, Walk));
         page = await Page(lead, $"{Walk}?area=window");
         Assert.Contains("900 mm (under 915 mm: only where the local code allows it).", page);
         Assert.Equal(404, (await lead.Api.Get($"{Walk}?area=roof")).Status);

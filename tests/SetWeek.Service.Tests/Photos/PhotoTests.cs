@@ -185,7 +185,7 @@ public sealed class PhotoTests(RunningService service)
         using var lead = await chain.SignedIn("lena", Role.Lead);
         lead.FormToken = null;
         var page = await Page(lead);
-        Assert.Equal(["Nothing names it yet", "Snag 1", "Paint the wall"], Headings(page));
+        Assert.Equal(["Belongs to no report yet", "Snag 1", "Paint the wall"], Headings(page));
         Assert.Contains("This week has 3 photographs.", page);
         Assert.Contains("Sent by Asha Rowan, Monday 8 March, 22:40.", page);
         Assert.Contains($"href=\"{Address}/photos\"", (await lead.Api.Get($"{Address}/history", ("Accept", "text/html"))).Text);

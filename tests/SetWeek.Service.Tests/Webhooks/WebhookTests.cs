@@ -110,7 +110,7 @@ public sealed class WebhookTests(RunningService service)
         const string address = "/webhooks/board/dead-letters";
         var page = (await FirstRain.ExpectStatus(200, head.Api.Get(address, ("Accept", "text/html")))).Text;
         Assert.Contains("1 later event waits behind it.", Markup.TextOf(page), StringComparison.Ordinal);
-        foreach (var button in new[] { "Drop that of week/b", "Try week/a again" })
+        foreach (var button in new[] { "Drop the oldest event of week/b", "Try week/a again" })
         {
             var pressed = await head.PressButton(page, button);
             Assert.Equal((303, address), (pressed.Status, pressed.Location!));

@@ -14,7 +14,7 @@ public sealed record BlockLayout(double Scale, double MaxHeight, bool RunsOn)
     private const double Body = 11, Small = 10.5, HeadingSize = 12.5, PieceTitle = 13, PieceTime = 15;
 
     /// <summary>No text is smaller, in points (common practice, no source).</summary>
-    public const double Least = 9;
+    public const double LeastPoints = 9;
 
     /// <summary>The least scale, at which the lines of text stand closer too. With it, text has just over 9 points.</summary>
     public const double Closest = 0.82;
@@ -22,10 +22,10 @@ public sealed record BlockLayout(double Scale, double MaxHeight, bool RunsOn)
     private const double Mark = 5, TimeWidth = 20, Gap = 4, HalvesGap = 8, WritingHeight = 7.5, Column = 6;
 
     /// <summary>
-    /// How wide the checks of a piece stand beside its steps: the same at all pieces; where room is scarce, as makes each piece
-    /// lowest.
+    /// The widths that the checks of a piece may have beside its steps: usually one for all pieces; where room is scarce, the one
+    /// that makes the piece lowest.
     /// </summary>
-    private static readonly double[] SideWidth = [50], SideWidths = [34, 42, 50, 58, 66, 76, 88];
+    private static readonly double[] OneCheckWidth = [50], CheckWidths = [34, 42, 50, 58, 66, 76, 88];
 
     /// <summary>The height of a line as a share of the size of its text.</summary>
     public static double LeadingOf(double scale) => scale > Closest ? 1.22 : 1.13;
@@ -44,7 +44,7 @@ public sealed record BlockLayout(double Scale, double MaxHeight, bool RunsOn)
         ListBlock list => Columns([.. list.Items.Index().Select(item => Item(list.Mark, item.Index + 1, item.Item,
             ColumnWidth(width, list.Columns), Body))], list.Columns, width),
         TableBlock table => TableLayout.Of(table, width, Scale),
-        PieceBlock piece => (RunsOn ? SideWidths : SideWidth).Select(side => Piece(piece, width, side * Scale))
+        PieceBlock piece => (RunsOn ? CheckWidths : OneCheckWidth).Select(side => Piece(piece, width, side * Scale))
             .MinBy(strips => strips.Sum(strip => strip.Height))!,
         BlanksBlock blanks => Columns([.. blanks.Labels.Select(label =>
             (IReadOnlyList<Strip>)[Blank(label, ColumnWidth(width, blanks.Columns))])], blanks.Columns, width),
@@ -60,7 +60,7 @@ public sealed record BlockLayout(double Scale, double MaxHeight, bool RunsOn)
             [.. line.Select(run => new TextMark(x + run.X, height * 0.79, run.Face, points, run.Text))]))];
     }
 
-    private double Points(double size) => Math.Max(Least, size * Scale);
+    private double Points(double size) => Math.Max(LeastPoints, size * Scale);
 
     private IReadOnlyList<Strip> Cautions(IReadOnlyList<string> items, double width, double size)
     {

@@ -9,7 +9,7 @@ namespace SetWeek.Service.Printing.Layout;
 /// </summary>
 public static class SheetLayout
 {
-    private const double Side = 12, Edge = 9, Note = 10.5, Foot = BlockLayout.Least, NotesShare = 0.42;
+    private const double Side = 12, Edge = 9, Note = 10.5, Foot = BlockLayout.LeastPoints, NotesShare = 0.42;
 
     /// <summary>A title has the largest of these sizes in which it stands on one line, and otherwise the first.</summary>
     private static readonly double[] Titles = [19, 17, 15];

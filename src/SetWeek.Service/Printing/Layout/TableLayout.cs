@@ -7,7 +7,7 @@ namespace SetWeek.Service.Printing.Layout;
 internal static class TableLayout
 {
     /// <summary>In points. Heads have the least size, so they stay as they are where the rows get smaller.</summary>
-    private const double Body = 11, Head = BlockLayout.Least;
+    private const double Body = 11, Head = BlockLayout.LeastPoints;
 
     private const double CellGap = 1.6, Padding = 0.45, LeastPadding = 0.25, TallRow = 7.5, LeastShare = 18;
 
