@@ -15,8 +15,9 @@ public static class PageFiles
 {
     private const string Root = "/assets", Resources = "assets/";
 
-    /// <param name="Compressed">The content by gzip (RFC 1952); null for what is compressed already.</param>
-    private sealed record Asset(string Address, string ContentType, byte[] Content, byte[]? Compressed);
+    /// <param name="Compressed">The content in each coding, by its name; empty for what is compressed already.</param>
+    private sealed record Asset(
+        string Address, string ContentType, byte[] Content, IReadOnlyDictionary<string, byte[]> Compressed);
 
     private static readonly FrozenDictionary<string, Asset> ByName = ReadAll();
 
@@ -60,10 +61,10 @@ public static class PageFiles
     {
         var response = http.Response;
         var content = asset.Content;
-        if (asset.Compressed is { } compressed && Gzip.IsFor(http))
+        if (asset.Compressed.Count > 0 && ContentCoding.For(http) is { } coding)
         {
-            response.Headers.ContentEncoding = Gzip.Name;
-            content = compressed;
+            response.Headers.ContentEncoding = coding.Name;
+            content = asset.Compressed[coding.Name];
         }
         response.ContentType = asset.ContentType;
         response.ContentLength = content.Length;
@@ -82,7 +83,8 @@ public static class PageFiles
             [.. files.OrderBy(file => file.Key, StringComparer.Ordinal).SelectMany(file => file.Value)]))[..16];
         return files.ToFrozenDictionary(file => file.Key, file => new Asset($"{Root}/{hash}/{file.Key}",
             types.TryGetContentType(file.Key, out var type) ? type : "application/octet-stream", file.Value,
-            Path.GetExtension(file.Key) is ".woff2" or ".png" ? null : Gzip.Compress(file.Value, CompressionLevel.SmallestSize)));
+            (Path.GetExtension(file.Key) is ".woff2" or ".png" ? [] : ContentCoding.All)
+                .ToDictionary(coding => coding.Name, coding => coding.Compress(file.Value, CompressionLevel.SmallestSize))));
     }
 
     private static byte[] Read(Assembly assembly, string name)

@@ -96,10 +96,10 @@ public sealed record Answer(int Status)
         if (Status is 204 or 304) return;
         if (ContentType is not null) response.ContentType = ContentType;
         var content = Content;
-        if (isPage && Gzip.IsFor(http))
+        if (isPage && ContentCoding.For(http) is { } coding)
         {
-            response.Headers.ContentEncoding = Gzip.Name;
-            content = Gzip.Compress(content.Span, CompressionLevel.Optimal);
+            response.Headers.ContentEncoding = coding.Name;
+            content = coding.Compress(content.Span, CompressionLevel.Optimal);
         }
         response.ContentLength = content.Length;
         if (!HttpMethods.IsHead(http.Request.Method)) await response.Body.WriteAsync(content, http.RequestAborted);
