@@ -16,8 +16,9 @@ public static partial class Markup
     public static string TextOf(string page) => Spaces().Replace(string.Join(' ', Of(page).DescendantNodes().OfType<XText>()
         .Select(text => text.Value)), " ");
 
-    /// <summary>A page on which its reader can do nothing but sign out.</summary>
-    public static void AssertNoForm(string page) => Assert.DoesNotMatch("<form(?![^>]* action=\"/sign-out\")", page);
+    /// <summary>A page on which its reader can change nothing, and sign out.</summary>
+    public static void AssertNoForm(string page) =>
+        Assert.DoesNotMatch("<form(?=[^>]* method=\"post\")(?![^>]* action=\"/sign-out\")", page);
 
     private static string WithValues(string tag) => Attribute().Replace(tag,
         part => part.Groups[1].Success ? $" {part.Groups[1].Value}=\"\"" : part.Value);
