@@ -94,7 +94,7 @@ public sealed class SnagPagesTests(RunningService service)
         crew.FormToken = null;
         var empty = await PageForm.With(await Page(crew, $"{Snags}/new?zone=window"), "Keep the snag").Send(crew);
         Assert.Equal((400, "text/html"), (empty.Status, empty.ContentType));
-        Assert.Contains("/what", empty.Text);
+        Assert.Contains("id=\"what-fault\"", empty.Text);
         var broken = await PageForm.With(await Page(crew, $"{Snags}/new?zone=window"), "Keep the snag").Fill("what", "Chipped")
             .Attach(TestPictures.Jpeg()[..^200]).Send(crew);
         Assert.Equal(422, broken.Status);
