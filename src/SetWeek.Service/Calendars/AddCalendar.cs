@@ -3,7 +3,6 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Crews;
 using SetWeek.Service.Storage;
 
@@ -37,8 +36,8 @@ public sealed class AddCalendar : ICommand
             """, request.Caller.Tenant, request.Id, person, CalendarSecret.HashOf(secret), request.SystemTime.ToDateTimeOffset());
         var address = CalendarSecret.AddressOf(secret);
         var answer = request.PreferredType("application/json", "text/html") == "text/html"
-            ? Answer.Page(await PageRenderer.Render<CalendarLinkPage, CalendarLinkPage.Made>(
-                new(member.Name, $"{request.Origin}{address}", $"/weeks/{request.Id}")))
+            ? await request.Page<CalendarLinkPage, CalendarLinkPage.Made>(
+                new(member.Name, $"{request.Origin}{address}", $"/weeks/{request.Id}"))
             : Answer.Created(address, new Added(person, address));
         // A stored answer would contain the secret.
         return answer with { LeavesKeyFree = true };

@@ -32,12 +32,12 @@ public sealed class ReadClosing : IQuery
         {
             var view = NightClosing.Of(night.Week, night.Crew, night.Sheet, await ReasonsOf(session, night, request.Cancelled));
             return (request.PreferredType("application/json", "text/html") == "text/html"
-                ? Answer.Page(await PageRenderer.Render<ClosingPage, ClosingPage.Content>(new(
+                ? await request.Page<ClosingPage, ClosingPage.Content>(new(
                     await session.TitleOf(night.Week, request.Cancelled),
                     WeekLinks.Of(night.Week.Id, night.Week.Direction, request.Caller.Role, "Tonight"),
                     await session.ReaderOf(night.Week.Id, request), view,
                     request.Caller.Role == Role.Lead && request.FormToken() is { } token
-                        ? new ClosingPage.Form(token, request.PlanIds.Next(request.SystemTime)) : null)))
+                        ? new ClosingPage.Form(token, request.PlanIds.Next(request.SystemTime)) : null))
                 : Answer.Ok(view)).WithVersion(night.Stream.Version);
         }, Task.FromResult);
 

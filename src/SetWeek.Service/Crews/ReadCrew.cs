@@ -48,7 +48,7 @@ public sealed class ReadCrew : IQuery
         if (request.PreferredType("application/json", "text/html") != "text/html")
             return Answer.Ok(new View([.. members.Select(found => Of(found.Member, found.Absent, found.Calendar))]))
                 .WithVersion(stream.Version);
-        return Answer.Page(await PageRenderer.Render<CrewPage, CrewPage.People>(new(
+        return (await request.Page<CrewPage, CrewPage.People>(new(
             await session.TitleOf(week, request.Cancelled),
             WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Crew"), $"/weeks/{week.Id}", $"/stores/{week.Week.Store.Id}",
             week.Week,

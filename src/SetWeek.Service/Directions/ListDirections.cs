@@ -3,7 +3,6 @@ using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Lists;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Directions;
 using SetWeek.Service.Storage;
 
@@ -27,13 +26,13 @@ public sealed class ListDirections : IQuery
             await Streams.Direction(session, id, request.Cancelled) is { State: { } direction, Version: var version }
                 ? new DirectionView(direction.Id, direction.Name, version) : null, directions => listed = new View(directions));
         if (answer.IsRefusal || request.PreferredType("application/json", "text/html") != "text/html") return answer;
-        var page = Answer.Page(await PageRenderer.Render<DirectionsPage, DirectionsPage.Content>(new(request.Caller.Tenant,
+        var page = await request.Page<DirectionsPage, DirectionsPage.Content>(new(request.Caller.Tenant,
             request.Caller.Role, [.. listed.Directions.Select(direction =>
                 new DirectionsPage.Listed(direction.Id, direction.Name, direction.Version))],
             answer.Link is { } link ? link[1..link.IndexOf('>', StringComparison.Ordinal)] : null)
         {
             Bring = DirectionBody.FormFor(request),
-        }));
+        });
         return page with { Link = answer.Link };
     }
 }

@@ -54,11 +54,11 @@ public sealed class ReadDirection : IQuery
         var links = caller.Role == Role.Crew ? await WeekOf(request, session, direction.Id)
             : ChainLinks.Of(caller.Role, "Directions");
         if (request.Query("display") is not { Length: > 0 } id)
-            return Answer.Page(await PageRenderer.Render<DirectionPage, DirectionPage.Content>(
-                new(caller.Tenant, links, address, direction, version, since, changes) { Bring = DirectionBody.FormFor(request) }));
+            return await request.Page<DirectionPage, DirectionPage.Content>(
+                new(caller.Tenant, links, address, direction, version, since, changes) { Bring = DirectionBody.FormFor(request) });
         return direction.Displays.FirstOrDefault(known => known.Id == id) is not { } display ? Refused.Missing("display", id)
-            : Answer.Page(await PageRenderer.Render<DirectedDisplayPage, DirectedDisplayPage.Content>(
-                new(links, address, direction, display, version, changes)));
+            : await request.Page<DirectedDisplayPage, DirectedDisplayPage.Content>(
+                new(links, address, direction, display, version, changes));
     }
 
     /// <summary>The links of the crew's own week that is built by the direction; none if there is no open one.</summary>

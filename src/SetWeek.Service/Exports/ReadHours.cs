@@ -53,7 +53,7 @@ public sealed class ReadHours : IQuery
     {
         var week = (await Streams.Week(session, request.Id, request.Cancelled)).State!;
         var words = new WeekLabels(published.Week);
-        return Answer.Page(await PageRenderer.Render<HoursPage, HoursPage.Hours>(
+        return await request.Page<HoursPage, HoursPage.Hours>(
             new(await session.TitleOf(week, request.Cancelled), published.Week.Store.TimeZone,
                 [.. ViewsOf(published).Select(hours => new HoursPage.Row(words.NightName(hours.Night), hours.Name,
                     hours is { From: { } from, To: { } to }
@@ -64,7 +64,7 @@ public sealed class ReadHours : IQuery
                 Links = WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Week"),
                 Reader = await session.ReaderOf(week.Id, request),
                 Table = $"/weeks/{week.Id}/hours.csv",
-            }));
+            });
     }
 
     private static IEnumerable<HoursView> ViewsOf(PublishedWeek published)

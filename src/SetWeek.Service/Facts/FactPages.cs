@@ -6,7 +6,6 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Nights;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Facts;
 using SetWeek.Service.Storage;
 
@@ -33,19 +32,13 @@ internal static class FactPages
             PlanningProblem.WithCrew(week with { Absences = [] }, crew), request.Caller.Role)
         {
             Acts = request.FormToken() is { } token
-                ? new FormActs(token, $"\"{stream.Version}\"", request.PlanIds.Next(request.SystemTime), request.Address) : null,
-            Refusal = request.Refusal,
+                ? new FormActs(token, $"\"{stream.Version}\"", request.PlanIds.Next(request.SystemTime)) : null,
             Reader = await session.ReaderOf(week.Id, request),
         });
     }
 
     /// <summary>Those who may use the pages about the crew.</summary>
     public static Permission Leads { get; } = new(AccessScope.Week, Role.Lead);
-
-    /// <param name="forOnly">Who may use the page, if not all of <see cref="MayUse"/>.</param>
-    public static async Task<Answer> Show<TPage, TModel>(TModel model, Permission? forOnly = null)
-        where TPage : PageComponent<TModel> =>
-        Answer.Page(await PageRenderer.Render<TPage, TModel>(model)) with { ForOnly = forOnly };
 
     public static Task<Answer> LeadOnly(Request request) =>
         Task.FromResult(Refused.OtherRole(Leads, request.Caller));

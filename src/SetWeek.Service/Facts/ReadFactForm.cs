@@ -21,17 +21,17 @@ public sealed class ReadFactForm : IQuery
         await (await FactPages.Read(request, session)).Match(week => request["kind"] switch
         {
             "crew" when week.Forms.IsLead =>
-                FactPages.Show<PersonFactsPage, PersonFactsPage.Person>(new(week.Forms, null), FactPages.Leads),
+                request.Page<PersonFactsPage, PersonFactsPage.Person>(new(week.Forms, null), FactPages.Leads),
             "crew" => FactPages.LeadOnly(request),
-            "nights" => FactPages.Show<NightFactsPage, NightFactsPage.OneNight>(new(week.Forms, null)),
-            "tasks" => FactPages.Show<TaskFactsPage, TaskFactsPage.OneTask>(new(week.Forms, null)),
-            "displays" => FactPages.Show<DisplayFactsPage, DisplayFactsPage.OneDisplay>(new(week.Forms, null)),
-            "zones" => FactPages.Show<ZoneFactsPage, ZoneFactsPage.OneZone>(new(week.Forms, null)),
-            "store" => FactPages.Show<StoreFactsPage, StoreFactsPage.Parts>(
+            "nights" => request.Page<NightFactsPage, NightFactsPage.OneNight>(new(week.Forms, null)),
+            "tasks" => request.Page<TaskFactsPage, TaskFactsPage.OneTask>(new(week.Forms, null)),
+            "displays" => request.Page<DisplayFactsPage, DisplayFactsPage.OneDisplay>(new(week.Forms, null)),
+            "zones" => request.Page<ZoneFactsPage, ZoneFactsPage.OneZone>(new(week.Forms, null)),
+            "store" => request.Page<StoreFactsPage, StoreFactsPage.Parts>(
                 StoreFactsPage.Parts.Of(week.Forms, request.Query(StoreFactsPage.Parts.Named))),
-            "rules" => FactPages.Show<RuleFactsPage, WeekForms>(week.Forms),
-            "goals" => FactPages.Show<GoalFactsPage, WeekForms>(week.Forms),
-            "pins" => FactPages.Show<PinFactsPage, WeekForms>(week.Forms),
+            "rules" => request.Page<RuleFactsPage, WeekForms>(week.Forms),
+            "goals" => request.Page<GoalFactsPage, WeekForms>(week.Forms),
+            "pins" => request.Page<PinFactsPage, WeekForms>(week.Forms),
             var kind => Task.FromResult(Refused.Missing("kind of fact", kind)),
         }, Task.FromResult);
 }

@@ -23,17 +23,17 @@ public sealed class ReadFactItem : IQuery
         {
             "crew" when !week.Forms.IsLead => FactPages.LeadOnly(request),
             "crew" => Of("person", week.Forms.State.Crew.Contains(item) ? week.Forms.Crew.Find(item) : null,
-                member => FactPages.Show<PersonFactsPage, PersonFactsPage.Person>(new(week.Forms, member), FactPages.Leads)),
+                member => request.Page<PersonFactsPage, PersonFactsPage.Person>(new(week.Forms, member), FactPages.Leads)),
             "nights" => Of("night", week.Forms.State.Week.Nights.FirstOrDefault(night => night.Id == item),
-                night => FactPages.Show<NightFactsPage, NightFactsPage.OneNight>(new(week.Forms, night))),
+                night => request.Page<NightFactsPage, NightFactsPage.OneNight>(new(week.Forms, night))),
             "kits" => Of("kit", week.Forms.State.Week.Kits.FirstOrDefault(kit => kit.Id == item),
-                kit => FactPages.Show<KitFactsPage, KitFactsPage.OneKit>(new(week.Forms, kit))),
+                kit => request.Page<KitFactsPage, KitFactsPage.OneKit>(new(week.Forms, kit))),
             "zones" => Of("zone", week.Forms.State.Week.Store.Zones.FirstOrDefault(zone => zone.Id == item),
-                zone => FactPages.Show<ZoneFactsPage, ZoneFactsPage.OneZone>(new(week.Forms, zone))),
+                zone => request.Page<ZoneFactsPage, ZoneFactsPage.OneZone>(new(week.Forms, zone))),
             "tasks" => Of("task", week.Forms.State.Week.Tasks.FirstOrDefault(task => task.Id == item),
-                task => FactPages.Show<TaskFactsPage, TaskFactsPage.OneTask>(new(week.Forms, task))),
+                task => request.Page<TaskFactsPage, TaskFactsPage.OneTask>(new(week.Forms, task))),
             "displays" => Of("display", week.Forms.State.Week.Displays.FirstOrDefault(display => display.Id == item),
-                display => FactPages.Show<DisplayFactsPage, DisplayFactsPage.OneDisplay>(new(week.Forms, display))),
+                display => request.Page<DisplayFactsPage, DisplayFactsPage.OneDisplay>(new(week.Forms, display))),
             var kind => Task.FromResult(Refused.Missing("kind of fact", kind)),
         }, Task.FromResult);
 

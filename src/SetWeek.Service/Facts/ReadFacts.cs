@@ -28,7 +28,7 @@ public sealed class ReadFacts : IQuery
             var direction = await Streams.Direction(session, week.Forms.State.Direction, request.Cancelled);
             var last = await session.Events.FetchStreamAsync(
                 week.Stream.Id, fromVersion: Math.Max(1, week.Stream.Version - MostLately + 1), token: request.Cancelled);
-            return await FactPages.Show<FactsPage, FactsPage.Facts>(new(week.Forms,
+            return await request.Page<FactsPage, FactsPage.Facts>(new(week.Forms,
                 [.. last.Select(e => e.Data).OfType<IWeekEvent>().Reverse()
                     .Select(e => EventSentences.Of(week.Forms.State, week.Forms.Crew, e))],
                 direction.Version > week.Forms.State.DirectionVersion ? direction.Version : null)

@@ -9,7 +9,6 @@ using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Json;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Engineers;
 using SetWeek.Service.Storage;
 
@@ -75,9 +74,9 @@ public sealed class ReadFeed : IQuery
             later = before is not null && items.Count > 0 ? After(items[0].Place, limit) : null;
         }
         var first = items.Count == 0 ? 0 : items.Min(item => item.Place);
-        return Answer.Page(await PageRenderer.Render<FeedEventsPage, FeedEventsPage.Content>(new(request.Caller.Tenant,
+        return await request.Page<FeedEventsPage, FeedEventsPage.Content>(new(request.Caller.Tenant,
             request.Caller.Role, after is { } given ? FeedCursor.Write(given) : null, limit, [.. items.Select(Shown)],
-            first > 1 ? $"/feed?before={FeedCursor.Write(first)}&limit={limit}" : null, later)));
+            first > 1 ? $"/feed?before={FeedCursor.Write(first)}&limit={limit}" : null, later));
     }
 
     private static FeedEventsPage.Event Shown(FeedItem item)

@@ -4,7 +4,6 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Engineers;
 
 namespace SetWeek.Service.Following;
@@ -55,10 +54,10 @@ public sealed class ReadFollowers : IQuery
                 Math.Max(rows.GetInt64(4), 0)));
         return request.PreferredType("application/json", "text/html") != "text/html"
             ? Answer.Ok(new View(request.Caller.Tenant, followers))
-            : Answer.Page(await PageRenderer.Render<FollowersPage, FollowersPage.Content>(new(request.Caller.Tenant,
+            : await request.Page<FollowersPage, FollowersPage.Content>(new(request.Caller.Tenant,
                 [.. followers.Select(follower => new FollowersPage.Follower(
                     follower.Name, follower.Running, follower.Place, follower.Behind, Age(follower.LagMilliseconds)))],
-                request.FormToken())));
+                request.FormToken()));
     }
 
     private static string Age(long milliseconds) => milliseconds switch

@@ -38,7 +38,7 @@ public sealed class ReadHandOver : IQuery
         if (request.PreferredType("application/json", "text/html") != "text/html")
             return Answer.Ok(view).WithVersion(stream.Version);
         var crew = await session.CrewOf(week.Id, request.Cancelled);
-        return Answer.Page(await PageRenderer.Render<HandOverPage, HandOverPage.Content>(new(
+        return (await request.Page<HandOverPage, HandOverPage.Content>(new(
             await session.TitleOf(week, request.Cancelled),
             WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Hand-over"),
             await session.ReaderOf(week.Id, request), week.Week.Store.TimeZone,

@@ -1,6 +1,3 @@
-using System.Text;
-using SetWeek.Service.Access;
-using SetWeek.Service.Access.Sessions;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Forms;
 using SetWeek.Service.Http.Requests;
@@ -12,8 +9,8 @@ namespace SetWeek.Service.Http;
 /// <summary>Sends answers; a refusal goes to a browser as a page.</summary>
 internal static class Sending
 {
-    private const string SessionHeader = "SetWeek-Session", DocumentStart = "<html ", DocumentEnd = "</body>",
-        FootEnd = "</div></footer>", PhoneBody = "<body class=\"phone\">";
+    /// <summary>It names the session of a page: a browser keeps the pages of one alone (docs/decisions/offline.md).</summary>
+    private const string SessionHeader = "SetWeek-Session";
 
     public static async Task Reply(this HttpContext http, Answer answer)
     {
@@ -36,57 +33,21 @@ internal static class Sending
             && (form.Then ?? (IsPage(answer) ? null : answer.Location)) is { } next
             && (form.Then is not null || !FormPost.IsMultipart(http) || http.WantsPage()))
             answer = new Answer(303) { Location = next };
-        await OfReader(http, answer).Send(http);
+        if (IsPage(answer)) http.Response.Headers[SessionHeader] = PageContexts.Of(http).Session?.Id ?? "none";
+        await answer.Send(http);
     }
 
     private static async Task<Answer> WithPage(HttpContext http, Answer answer, ProblemDetails problem)
     {
-        var page = Answer.Page(await PageRenderer.Render<ProblemPage, ProblemPage.Problem>(await PageOf(problem, http)));
+        // It is not what the address shows to those who may use it.
+        var context = PageContexts.Of(http) with { Readers = null };
+        var page = Answer.Page(await PageRenderer.Render<ProblemPage, ProblemPage.Problem>(await PageOf(problem, http), context));
         return answer with { Content = page.Content, ContentType = page.ContentType, Problem = problem };
     }
 
     private static bool SaysRefusal(Answer page) => page.Content.Span.IndexOf("role=\"alert\""u8) >= 0;
 
     private static bool IsPage(Answer answer) => answer.ContentType?.StartsWith("text/html", StringComparison.Ordinal) == true;
-
-    /// <summary>
-    /// A page says whose it is. Its script sends a report in the session of the person who made it alone, and a browser keeps the
-    /// pages of one session (docs/decisions/offline.md). Its foot says who may use it, and has the button that signs out. A phone
-    /// page has none: a phone without a connection would lose the pages of its night by a tap.
-    /// </summary>
-    private static Answer OfReader(HttpContext http, Answer answer)
-    {
-        if (!IsPage(answer)) return answer;
-        var session = SessionCookie.IsUsedBy(http.User) ? SessionCookie.IdOf(http.User) : null;
-        http.Response.Headers[SessionHeader] = session ?? "none";
-        if (Caller.From(http.User) is not { } caller) return answer;
-        var page = Encoding.UTF8.GetString(answer.Content.Span);
-        // The page of a refusal is not what the address shows to those who may use it.
-        if (answer.Problem is null && http.GetEndpoint()?.Metadata.GetMetadata<Operation>() is { } operation)
-            page = WithFoot(page, ReadersOf(operation.IsOpen ? "For everybody." : (answer.ForOnly ?? operation.MayUse).Sentence));
-        if (session is not null)
-        {
-            if (!page.Contains(PhoneBody, StringComparison.Ordinal)) page = WithFoot(page, WayOut(FormToken.Issue(http)));
-            var start = page.IndexOf(DocumentStart, StringComparison.Ordinal) + DocumentStart.Length;
-            // Ids have no characters that HTML reads.
-            page = page.Insert(start, $"data-session=\"{session}\" data-person=\"{caller.Tenant}/{caller.Person}\" ");
-        }
-        return answer with { Content = Encoding.UTF8.GetBytes(page) };
-    }
-
-    private static string ReadersOf(string sentence) => $"<p class=\"noprint\">{sentence}</p>";
-
-    private static string WayOut(string token) => "<form class=\"leave noprint\" method=\"post\" action=\"/sign-out\">"
-        + $"<input type=\"hidden\" name=\"{FormToken.Field}\" value=\"{token}\"><button>Sign out</button></form>";
-
-    /// <summary>Adds to the foot of a page, as <c>Frame</c> writes it, what tells nobody anything on paper.</summary>
-    private static string WithFoot(string page, string line)
-    {
-        var foot = page.LastIndexOf(FootEnd, StringComparison.Ordinal);
-        return foot >= 0 ? page.Insert(foot, line)
-            : page.Insert(page.LastIndexOf(DocumentEnd, StringComparison.Ordinal),
-                $"<footer class=\"foot noprint\"><div class=\"foot-in\">{line}{FootEnd}\n");
-    }
 
     /// <summary>Whether the caller prefers a page to JSON, as the Accept header of every browser says.</summary>
     public static bool WantsPage(this HttpContext http) => ContentNegotiation.Preferred(

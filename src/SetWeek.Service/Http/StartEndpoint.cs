@@ -32,7 +32,7 @@ public static class StartEndpoint
     public static void Map(IEndpointRouteBuilder routes, Func<HttpContext, StartPage.Start, Caller, Task<StartPage.Start>> ways) =>
         routes.Open(Operation, async http =>
         (ContentNegotiation.Preferred(http.Request.Headers.Accept, ["application/json", "text/html"]) == "text/html"
-            ? Answer.Page(await PageRenderer.Render<StartPage, StartPage.Start>(await PageOf(http, ways)))
+            ? await http.Page<StartPage, StartPage.Start>(await PageOf(http, ways))
             : Answer.Ok(new Start(Name, Purpose, ApiDescription.Path)))
             with { Link = $"<{ApiDescription.Path}>; rel=\"service-desc\"" }); // RFC 8631, section 3
 

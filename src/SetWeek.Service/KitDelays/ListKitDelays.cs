@@ -8,7 +8,6 @@ using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Lists;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.HeadOffice;
 using SetWeek.Service.Storage;
 using SetWeek.Service.Words;
@@ -95,7 +94,7 @@ public sealed class ListKitDelays : IQuery
         foreach (var id in delays.Select(delay => delay.Direction).Append(chosen).OfType<string>().Distinct())
             if ((await Streams.Direction(session, id, request.Cancelled)).State is { } known) directions[id] = known;
         var asked = directions.GetValueOrDefault(chosen ?? "");
-        return Answer.Page(await PageRenderer.Render<KitDelaysPage, KitDelaysPage.Content>(new(request.Caller.Tenant,
+        return await request.Page<KitDelaysPage, KitDelaysPage.Content>(new(request.Caller.Tenant,
             request.Caller.Role,
             [
                 .. delays.Select(delay => new KitDelaysPage.Listed(
@@ -105,7 +104,6 @@ public sealed class ListKitDelays : IQuery
             ],
             [.. choices.Select(id => (id, names.GetValueOrDefault(id, id)))], next,
             token is null || asked is null ? null : new(token, request.PlanIds.Next(request.SystemTime), asked.Id, asked.Name,
-                [.. asked.Kits.Select(kit => (kit.Id, kit.Name))], await DirectionStores.Of(session, request, asked.Id),
-                request.Refusal))));
+                [.. asked.Kits.Select(kit => (kit.Id, kit.Name))], await DirectionStores.Of(session, request, asked.Id))));
     }
 }

@@ -9,7 +9,6 @@ using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Lists;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.HeadOffice;
 using SetWeek.Service.Plans;
 using SetWeek.Service.Storage;
@@ -103,7 +102,7 @@ public sealed class ReadKitDelay : IQuery
         var stores = await StreamNames.OfStores(session, weeks.Select(week => week.Store), request.Cancelled);
         var isCancelled = KitDelayItems.IsCancelled(request.Caller, batch);
         var open = new[] { KitDelayState.Waiting, KitDelayState.Planning }.Sum(state => sums.In(state));
-        return Answer.Page(await PageRenderer.Render<KitDelayPage, KitDelayPage.Content>(new(request.Caller.Tenant,
+        return await request.Page<KitDelayPage, KitDelayPage.Content>(new(request.Caller.Tenant,
             request.Caller.Role, $"/kit-delays/{batch.Id}", KitDelaySentences.Name(batch, direction),
             [
                 KitDelaySentences.Expected(batch.Eta), .. KitDelaySentences.Progress(sums, isCancelled,
@@ -116,7 +115,7 @@ public sealed class ReadKitDelay : IQuery
                     $"/weeks/{week.Week}/plan", [.. KitDelaySentences.Of(week)],
                     week is { Plan: { } plan, Outcome.Launch: LaunchProspect.Kept }
                         ? $"{PlanAnswer.AddressOf(week.Week, plan)}/changes" : null)),
-            ], next, isDone, isDone || isCancelled ? null : request.FormToken())));
+            ], next, isDone, isDone || isCancelled ? null : request.FormToken()));
     }
 
     private static string? ReasonOf(KitDelay batch, int weeks) => batch.Failure

@@ -4,7 +4,6 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Kits;
 using SetWeek.Service.Storage;
 
@@ -31,7 +30,7 @@ public sealed class ReadKit : IQuery
             return Refused.Missing("kit", request["kit"]);
         var kit = KitSheet.Of(week, found, await KitPages.CountersFor(session, week, request));
         return (request.PreferredType("application/json", "text/html") == "text/html"
-            ? Answer.Page(await PageRenderer.Render<KitPage, KitPage.Content>(new(
+            ? await request.Page<KitPage, KitPage.Content>(new(
                 await KitPages.WeekOf(session, week, request), kit, request.FormToken(),
                 $"page-{request.PlanIds.Next(request.SystemTime)}")
             {
@@ -39,7 +38,7 @@ public sealed class ReadKit : IQuery
                 MayConfirm = request.Caller.Role == Role.Lead,
                 MaySettle = request.Caller.HasRole(SettleLine.Operation.MayUse),
                 Direction = await session.DirectionOf(week, request.Cancelled),
-            }))
+            })
             : Answer.Ok(kit)).WithVersion(stream.Version);
     }
 }

@@ -4,7 +4,6 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Kits;
 using SetWeek.Service.Storage;
 
@@ -31,8 +30,8 @@ public sealed class ReadKits : IQuery
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
         var kits = KitSheet.AllOf(week, await KitPages.CountersFor(session, week, request));
         return (request.PreferredType("application/json", "text/html") == "text/html"
-            ? Answer.Page(await PageRenderer.Render<KitsPage, KitsPage.Content>(
-                new(await KitPages.WeekOf(session, week, request), kits)))
+            ? await request.Page<KitsPage, KitsPage.Content>(
+                new(await KitPages.WeekOf(session, week, request), kits))
             : Answer.Ok(new View(kits))).WithVersion(stream.Version);
     }
 }

@@ -8,7 +8,6 @@ using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Lists;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Memos;
 using SetWeek.Service.Storage;
 using SetWeek.Service.Words;
@@ -103,17 +102,17 @@ public sealed class ListMemos : IQuery
             : await StreamList.Ids(session, "direction", null, "", MostDirections, request.Cancelled);
         var names = await StreamNames.OfDirections(
             session, [.. choices, .. memos.Select(memo => memo.Direction)], request.Cancelled);
-        var form = token is null ? null : new MemosPage.WriteForm(token, request.PlanIds.Next(request.SystemTime), request.Refusal);
+        var form = token is null ? null : new MemosPage.WriteForm(token, request.PlanIds.Next(request.SystemTime));
         if (form is not null && request.Filter(DirectionOfForm.Name) is { } direction
             && (await StreamNames.OfDirections(session, [direction], request.Cancelled)).GetValueOrDefault(direction) is { } name)
             form = form with { To = await ReceiversOf(request, session, direction, name) };
-        return Answer.Page(await PageRenderer.Render<MemosPage, MemosPage.Content>(new(request.Caller.Tenant, request.Caller.Role,
+        return await request.Page<MemosPage, MemosPage.Content>(new(request.Caller.Tenant, request.Caller.Role,
             [
                 .. memos.Select(memo => new MemosPage.Listed(memo.Id, names.GetValueOrDefault(memo.Direction, memo.Direction),
                     texts.GetValueOrDefault(memo.Id), memo.IsSafety, MemoReads.Sentence(memo, [.. weeks[memo.Id]], isWhole),
                     $"Sent {MemoReads.At(memo.At, DateTimeZone.Utc)} (UTC).")),
             ],
-            [.. choices.Select(id => (id, names.GetValueOrDefault(id, id)))], hasOthers, next, form)));
+            [.. choices.Select(id => (id, names.GetValueOrDefault(id, id)))], hasOthers, next, form));
     }
 
     /// <summary>The stores of a direction to choose from; or the one that is asked, with what the ledger says of it.</summary>

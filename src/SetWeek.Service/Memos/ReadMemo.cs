@@ -5,7 +5,6 @@ using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Lists;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Memos;
 
 namespace SetWeek.Service.Memos;
@@ -51,13 +50,13 @@ public sealed class ReadMemo : IQuery
             .GetValueOrDefault(memo.Direction, memo.Direction);
         var names = await StreamNames.OfStores(session, weeks.Select(week => week.Store), request.Cancelled);
         var mayWithdraw = memo.WithdrawnAt is null && request.Caller.HasRole(WithdrawMemo.Operation.MayUse);
-        return Answer.Page(await PageRenderer.Render<MemoPage, MemoPage.Content>(new(request.Caller.Tenant, request.Caller.Role,
+        return await request.Page<MemoPage, MemoPage.Content>(new(request.Caller.Tenant, request.Caller.Role,
             memo.Id, direction, text, MemoReads.Sentence(memo, weeks, isWhole),
             $"Sent {MemoReads.At(memo.At, DateTimeZone.Utc)} (UTC){(memo.IsSafety ? ", about safety" : "")}.",
             [
                 Part("waiting", "Not read yet", [.. weeks.Where(week => week.Read is null)]),
                 Part("read", "Read", [.. weeks.Where(week => week.Read is not null).OrderBy(week => week.Read)]),
-            ], mayWithdraw ? request.FormToken() : null)));
+            ], mayWithdraw ? request.FormToken() : null));
 
         MemoPage.Part Part(string id, string heading, IReadOnlyList<MemoReads.MemoWeek> part) => new(id, heading,
             [

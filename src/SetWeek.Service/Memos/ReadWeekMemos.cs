@@ -37,11 +37,11 @@ public sealed class ReadWeekMemos : IQuery
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
         if (request.PreferredType("application/json", "text/html") == "text/html")
-            return Answer.Page(await PageRenderer.Render<WeekMemosPage, WeekMemosPage.Content>(new(
+            return await request.Page<WeekMemosPage, WeekMemosPage.Content>(new(
                 await session.TitleOf(week, request.Cancelled), week.Week.Store.TimeZone,
                 WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Memos"), await session.ReaderOf(week.Id, request),
                 await session.ShownMemosOf(week, await session.CrewOf(week.Id, request.Cancelled), request,
-                    $"/weeks/{week.Id}/memos"))));
+                    $"/weeks/{week.Id}/memos")));
         var memos = await session.MemosOf(week, request.Cancelled);
         var texts = await session.TextsOf(memos, request.Cancelled);
         return Answer.Ok(new View([.. memos.Select(memo => new MemoView(memo.Id, texts.GetValueOrDefault(memo.Id), memo.IsSafety,

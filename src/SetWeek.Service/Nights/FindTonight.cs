@@ -33,10 +33,10 @@ public sealed class FindTonight : IQuery
                 + (request.Caller.Role == Role.Crew && week.Crew.Contains(request.Caller.Person)
                     ? $"?person={request.Caller.Person}" : ""));
         return request.PreferredType("application/json", "text/html") == "text/html"
-            ? Answer.Page(await PageRenderer.Render<NoNightPage, NoNightPage.Content>(new(
+            ? await request.Page<NoNightPage, NoNightPage.Content>(new(
                 await session.TitleOf(week, request.Cancelled),
                 WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Tonight"),
-                await session.ReaderOf(week.Id, request))))
+                await session.ReaderOf(week.Id, request)))
             : Refused.With(404, "No plan of this week is published yet.", "nothing-published");
     }
 }

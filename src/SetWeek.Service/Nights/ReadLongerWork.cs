@@ -6,7 +6,6 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Nights.Pieces;
 using SetWeek.Service.Pages.Nights.Pieces.Acts;
 
@@ -40,7 +39,7 @@ public sealed class ReadLongerWork : IQuery
         if (piece.Report?.State == ReportedState.Done) return Refused.With(409, $"{piece.Name} is done already.", "done-already");
         var longer = await Admission.OnOwnThread(() => LongerWork.Of(night.Week, night.Crew, night.Sheet, piece, minutes));
         return (request.PreferredType("application/json", "text/html") != "text/html" ? Answer.Ok(longer)
-            : Answer.Page(await PageRenderer.Render<PieceLongerPage, PieceLongerPage.Content>(
-                new(new PieceView(await night.View(request, session), piece), longer)))).WithVersion(night.Stream.Version);
+            : await request.Page<PieceLongerPage, PieceLongerPage.Content>(
+                new(new PieceView(await night.View(request, session), piece), longer))).WithVersion(night.Stream.Version);
     }
 }

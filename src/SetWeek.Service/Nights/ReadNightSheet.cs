@@ -5,7 +5,6 @@ using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Notifications;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Nights;
 using SetWeek.Service.Pages.Nights.Pieces;
 
@@ -41,14 +40,14 @@ public sealed class ReadNightSheet : IQuery
         if (request.Query("person") is not { } person || person == request.Caller.Person)
             night = night with { Stream = await request.RecordSeen(session, night.Stream) };
         return (request.PreferredType("application/json", "text/html") != "text/html" ? Answer.Ok(night.Sheet)
-            : Answer.Page(await Page(await night.View(request, session), request.Query("view"))))
+            : await Page(request, await night.View(request, session)))
             .WithVersion(night.Stream.Version);
     }
 
-    private static Task<string> Page(NightView view, string? kind) => view switch
+    private static Task<Answer> Page(Request request, NightView view) => view switch
     {
-        { MayRecord: true } when kind == Record => PageRenderer.Render<NightRecordPage, NightView>(view),
-        { Sheet.Order: not null } => PageRenderer.Render<PersonNightPage, NightView>(view),
-        _ => PageRenderer.Render<NightSheetPage, NightView>(view),
+        { MayRecord: true } when request.Query("view") == Record => request.Page<NightRecordPage, NightView>(view),
+        { Sheet.Order: not null } => request.Page<PersonNightPage, NightView>(view),
+        _ => request.Page<NightSheetPage, NightView>(view),
     };
 }

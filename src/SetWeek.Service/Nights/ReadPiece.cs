@@ -5,7 +5,6 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Nights.Pieces;
 using SetWeek.Service.Pages.Nights.Pieces.Acts;
 
@@ -34,16 +33,16 @@ public sealed class ReadPiece : IQuery
         if (request.PreferredType("application/json", "text/html") != "text/html")
             return Answer.Ok(piece).WithVersion(night.Stream.Version);
         var view = new PieceView(await night.View(request, session), piece);
-        return Answer.Page(await (!view.MayAct ? PageRenderer.Render<PiecePage, PieceView>(view) : request.Query("act") switch
+        return (await (!view.MayAct ? request.Page<PiecePage, PieceView>(view) : request.Query("act") switch
         {
             "finish" when !view.IsDone || piece.UnsignedChecks().Count > 0 =>
-                PageRenderer.Render<PieceFinishPage, PieceView>(view),
-            "start" when view.Night.StopOf(piece) is null => PageRenderer.Render<PieceStartPage, PieceView>(view),
+                request.Page<PieceFinishPage, PieceView>(view),
+            "start" when view.Night.StopOf(piece) is null => request.Page<PieceStartPage, PieceView>(view),
             "paused" when piece is { Task: not null, Report.State: ReportedState.Running } =>
-                PageRenderer.Render<PiecePausedPage, PieceView>(view),
-            "blocked" when piece.Task is not null => PageRenderer.Render<PieceBlockedPage, PieceView>(view),
-            "not-safe" => PageRenderer.Render<PieceNotSafePage, PieceView>(view),
-            _ => PageRenderer.Render<PiecePage, PieceView>(view),
+                request.Page<PiecePausedPage, PieceView>(view),
+            "blocked" when piece.Task is not null => request.Page<PieceBlockedPage, PieceView>(view),
+            "not-safe" => request.Page<PieceNotSafePage, PieceView>(view),
+            _ => request.Page<PiecePage, PieceView>(view),
         })).WithVersion(night.Stream.Version);
     }
 

@@ -19,9 +19,9 @@ internal static class NothingToTell
             return Refused.With(404, sentence, "nothing-published");
         var role = request.Caller.Role;
         var reader = (await session.CrewOf(week.Id, request.Cancelled)).Find(request.Caller.Person)?.Name ?? request.Caller.Person;
-        return Answer.Page(await PageRenderer.Render<NothingToTellPage, NothingToTellPage.Nothing>(new(
+        return await request.Page<NothingToTellPage, NothingToTellPage.Nothing>(new(
             await session.TitleOf(week, request.Cancelled),
             WeekLinks.Of(week.Id, week.Direction, role, WeekLinks.ToldFor(role)), $"/weeks/{week.Id}", week.Week.Store.TimeZone,
-            role == Role.Crew, new Frame.Reader(reader, request.IsOnSharedPhone))));
+            role == Role.Crew, new Frame.Reader(reader, request.IsOnSharedPhone)));
     }
 }

@@ -47,7 +47,7 @@ public sealed class ReadPersonChanges : IQuery
         if (request.PreferredType("application/json", "text/html") != "text/html")
             return Answer.Ok(new View(report.Issue, report.PublishedBy, report.PublishedAt, person, member.Name, changes,
                 changes is { AtShortNotice: true } ? ToldReport.Consent : null)).WithVersion(stream.Version);
-        return Answer.Page(await PageRenderer.Render<OwnChangesPage, OwnChangesPage.Own>(new(
+        return (await request.Page<OwnChangesPage, OwnChangesPage.Own>(new(
             await session.TitleOf(week, request.Cancelled),
             WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, WeekLinks.ToldFor(request.Caller.Role)),
             $"/weeks/{week.Id}", week.Week.Store.TimeZone,

@@ -58,7 +58,7 @@ public sealed class ReadTold : IQuery
             return Answer.Ok(new View(report.Issue, report.IsCurrent, report.Plan, report.PublishedBy, report.PublishedAt,
                 report.NoticeMinutes, report.Counts, isForStore ? report.People : null, report.Earlier,
                 report.Counts.AtShortNotice > 0 ? ToldReport.Consent : null)).WithVersion(stream.Version);
-        return Answer.Page(await PageRenderer.Render<ToldPage, ToldPage.Told>(new(
+        return (await request.Page<ToldPage, ToldPage.Told>(new(
             await session.TitleOf(week, request.Cancelled),
             WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, WeekLinks.ToldFor(request.Caller.Role)),
             $"/weeks/{week.Id}", week.Week.Store.TimeZone, report,

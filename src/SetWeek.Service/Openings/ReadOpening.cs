@@ -34,7 +34,7 @@ public sealed class ReadOpening : IQuery
             var opening = NightOpening.Of(night.Week, night.Crew, night.Sheet, published.Replaced is { } before
                 ? IssueChanges.Of(night.Week, night.Crew, night.Sheet.Night, before, published.Plan) : []);
             return (request.PreferredType("application/json", "text/html") == "text/html"
-                ? Answer.Page(await PageRenderer.Render<OpeningPage, OpeningPage.Content>(new(
+                ? await request.Page<OpeningPage, OpeningPage.Content>(new(
                     await session.TitleOf(night.Week, request.Cancelled),
                     WeekLinks.Of(night.Week.Id, night.Week.Direction, request.Caller.Role, "Tonight"),
                     await session.ReaderOf(night.Week.Id, request), opening,
@@ -43,7 +43,7 @@ public sealed class ReadOpening : IQuery
                 {
                     Memos = await session.SafetyMemosOf(night.Week, night.Crew, request,
                         $"/weeks/{night.Week.Id}/nights/{night.Sheet.Night}/opening"),
-                }))
+                })
                 : Answer.Ok(opening)).WithVersion(night.Stream.Version);
         }, Task.FromResult);
 }

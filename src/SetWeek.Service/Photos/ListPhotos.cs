@@ -48,14 +48,14 @@ public sealed class ListPhotos : IQuery
         if ((await Streams.Week(session, request.Id, request.Cancelled)).State is not { } week)
             return Refused.Missing("week", request.Id);
         var (subjects, crew) = (PhotoSubjects.Of(week), await session.CrewOf(week.Id, request.Cancelled));
-        return Answer.Page(await PageRenderer.Render<PhotosPage, PhotosPage.Content>(new(
+        return await request.Page<PhotosPage, PhotosPage.Content>(new(
             await session.TitleOf(week, request.Cancelled), week.Id, week.Week.Store.TimeZone,
             WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Photographs"), request.ReaderIn(crew),
             [
                 .. photos.Reverse().Select(photo =>
                     (photo, (IReadOnlyList<PhotosPage.Subject>)[.. subjects[photo.Id]], Sent(photo))),
             ],
-            request.Caller.HasRole(ErasePhoto.Operation.MayUse) ? request.FormToken() : null)));
+            request.Caller.HasRole(ErasePhoto.Operation.MayUse) ? request.FormToken() : null));
 
         // Who sent it is said in the store alone.
         string Sent(StoredPhoto photo)

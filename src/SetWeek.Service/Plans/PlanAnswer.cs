@@ -89,10 +89,7 @@ public static class PlanAnswer
         request.Caller.HasRole(RequestPlan.Operation.MayUse) && request.FormToken() is { } token
             ? new PlanActs($"/weeks/{week}/plans", plan is null ? null : $"{AddressOf(week, plan)}/publish",
                 $"/weeks/{week}/plan", token, $"\"{version}\"", request.PlanIds.Next(request.SystemTime))
-            {
-                Page = request.Address, WhatIf = $"/weeks/{week}/what-if",
-            }
-            : null;
+            { WhatIf = $"/weeks/{week}/what-if" } : null;
 
     private static Answer NotAcceptable => Refused.With(406, "A plan is available as application/json, text/html or text/csv.");
 

@@ -41,13 +41,12 @@ internal static class PlanPages
             stream, [.. shown.InFull.Select(night => night.Night)], crew, Patience, request.Cancelled);
         var address = $"/weeks/{week.Id}/plan";
         var latest = await session.LatestCandidate(week.Id, request.Cancelled);
-        return await Page<WeekPage, WeekPage.Sheet>(new(await session.TitleOf(week, request.Cancelled), input.Week, plan,
+        return await request.Page<WeekPage, WeekPage.Sheet>(new(await session.TitleOf(week, request.Cancelled), input.Week, plan,
             "published", request.Caller.MaySeeParticulars)
         {
             Links = LinksOf(request, week),
             Reader = await session.ReaderOf(week.Id, request),
             Memos = await session.ShownMemosOf(week, crew, request, address),
-            Refusal = request.Refusal,
             Shown = shown,
             Notes = shown.InFull.ToDictionary(night => night.Night, night =>
                 NightNotes.Of(week, night, margins.GetValueOrDefault(night.Night), candidate?.Replaces)),
@@ -83,12 +82,11 @@ internal static class PlanPages
         var week = stream.State!;
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         var latest = await session.LatestCandidate(week.Id, request.Cancelled);
-        return await Page<EmptyWeekPage, EmptyWeekPage.Empty>(
+        return await request.Page<EmptyWeekPage, EmptyWeekPage.Empty>(
             new(await session.TitleOf(week, request.Cancelled), PlanningProblem.WeekOf(week, crew))
             {
                 Links = LinksOf(request, week),
                 Reader = await session.ReaderOf(week.Id, request),
-                Refusal = request.Refusal,
                 Latest = latest is null ? null : PlanAnswer.AddressOf(week.Id, RequestOf(latest)),
                 Acts = PlanAnswer.ActsFor(request, week.Id, stream.Version, null),
                 Absent = [.. week.Absences.OrderBy(absence => absence.Night, StringComparer.Ordinal)
@@ -108,11 +106,11 @@ internal static class PlanPages
         var published = week.Published?.PlanId == candidate.Id;
         if (!candidate.Settled) return await Search(request, session, stream, title, candidate);
         if (candidate is not { Plan: { Nights.Count: > 0 } plan } || candidate.State is CandidateState.Failed)
-            return await Page<NoPlanPage, NoPlanPage.Outcome>(new(title, input.Week, candidate, request.Caller.MaySeeParticulars)
+            return await request.Page<NoPlanPage, NoPlanPage.Outcome>(new(title, input.Week, candidate,
+                request.Caller.MaySeeParticulars)
             {
                 Links = LinksOf(request, week),
                 Reader = await session.ReaderOf(week.Id, request),
-                Refusal = request.Refusal,
                 Acts = PlanAnswer.ActsFor(request, week.Id, stream.Version, null) is { } acts ? acts with
                 {
                     // A repair is proven for the week of the request alone.
@@ -120,12 +118,11 @@ internal static class PlanPages
                         ? number => $"{PlanAnswer.AddressOf(week.Id, candidate.Id)}/repairs/{number}/accept" : null,
                 } : null,
             });
-        return await Page<WeekPage, WeekPage.Sheet>(new(title, input.Week, plan, PlanAnswer.StateText(candidate, published),
-            request.Caller.MaySeeParticulars)
+        return await request.Page<WeekPage, WeekPage.Sheet>(new(title, input.Week, plan,
+            PlanAnswer.StateText(candidate, published), request.Caller.MaySeeParticulars)
         {
             Links = LinksOf(request, week),
             Reader = await session.ReaderOf(week.Id, request),
-            Refusal = request.Refusal,
             Shown = ShownNights.Of(input.Week, plan.Nights, request.Query("night"), candidate.Now),
             Since = candidate.State != CandidateState.Overtaken ? []
                 : await SinceOf(session, week, crew, candidate.WeekVersion, request.Cancelled),
@@ -143,14 +140,13 @@ internal static class PlanPages
     {
         var week = stream.State!;
         var best = await session.BestSoFarOf(candidate.Id, request.Cancelled);
-        return await Page<PlanSearchPage, PlanSearchPage.Search>(new(title, week.Week,
+        return await request.Page<PlanSearchPage, PlanSearchPage.Search>(new(title, week.Week,
             PlanAnswer.AddressOf(week.Id, candidate.Id), candidate,
             ProgressSentences.Of(candidate.State, best?.AfterMilliseconds, best is { IsEnding: true }), best?.Goals ?? [],
             request.Caller.MaySeeParticulars)
         {
             // No script adds the button, so it stands there before a plan is found. Until then it is refused, with the reason.
             Acts = best is { IsEnding: true } ? null : PlanAnswer.ActsFor(request, week.Id, stream.Version, null),
-            Refusal = request.Refusal,
             Links = LinksOf(request, week),
             Reader = await session.ReaderOf(week.Id, request),
         });
@@ -165,7 +161,4 @@ internal static class PlanPages
 
     private static IReadOnlyList<Frame.Link> LinksOf(Request request, StoreWeek week) =>
         WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Week");
-
-    private static async Task<Answer> Page<TPage, TModel>(TModel model) where TPage : PageComponent<TModel> =>
-        Answer.Page(await PageRenderer.Render<TPage, TModel>(model));
 }

@@ -58,7 +58,7 @@ public sealed class ReadChanges : IQuery
                     compared.Add(ComparedPlan.Of(input, option.WithNames(crew)));
         var since = candidate.State == CandidateState.Overtaken
             ? await session.EventsSince(week, candidate.WeekVersion, request.Cancelled) : [];
-        return Answer.Page(await PageRenderer.Render<ChangesPage, ChangesPage.Compared>(new(
+        return await request.Page<ChangesPage, ChangesPage.Compared>(new(
             await session.TitleOf(week, request.Cancelled),
             WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Changes"), input, $"/weeks/{week.Id}", candidate.Id,
             candidate.State, compared, request.Caller.MaySeeParticulars,
@@ -71,6 +71,6 @@ public sealed class ReadChanges : IQuery
             Since = [.. since.Where(e => !PublishCheck.IsFloorFact(e)).Select(e => EventSentences.Of(week, crew, e))],
             May = PlanAnswer.ActsFor(request, week.Id, stream.Version, null),
             PublishedShifts = candidate.Replaces?.Nights.Sum(night => night.Shifts.Count) ?? 0,
-        }));
+        });
     }
 }

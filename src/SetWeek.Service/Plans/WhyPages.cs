@@ -26,7 +26,7 @@ internal static class WhyPages
         var work = loaded.Plan.Nights.Where(night => night.Night == why.Night).SelectMany(night => night.Work)
             .FirstOrDefault(work => work.Task == why.Task && (work.Stint ?? 1) == why.Stint);
         var note = loaded.IsPublished ? await NoteOf(request, session, loaded, why) : null;
-        return Answer.Page(await PageRenderer.Render<WhyPage, WhyPage.Explanation>(
+        return await request.Page<WhyPage, WhyPage.Explanation>(
             new(loaded.Title, loaded.Problem.Week, why)
             {
                 Links = WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Week"),
@@ -43,7 +43,7 @@ internal static class WhyPages
                                 && (held.Stint ?? why.Stint) == why.Stint)
                             .Select(pin => (pin.Id, new PinSentences(loaded.Problem.Week).Of(pin.Pin)))])
                     : null,
-            }));
+            });
     }
 
     private static async Task<PieceNote?> NoteOf(Request request, IQuerySession session, LoadedPlan loaded, Why why)

@@ -5,7 +5,6 @@ using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Lists;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Questions;
 using SetWeek.Service.Storage;
 
@@ -74,11 +73,11 @@ public sealed class ReadQuestions : IQuery
         var directions = await StreamNames.OfDirections(session,
             await StreamList.Ids(session, "direction", null, "", MostDirections, request.Cancelled), request.Cancelled);
         var shown = await ShownQuestions.Of(session, request, listed, "/questions");
-        var token = filter.IsAnswered == false && (shown.Count > 1 || request.Refusal is not null)
+        var token = filter.IsAnswered == false && (shown.Count > 1 || request.Context.Refusal is not null)
             && request.Caller.HasRole(AnswerQuestions.Operation.MayUse)
             ? request.FormToken() : null;
-        var chosen = request.Refusal?.Typed.GetValueOrDefault("questions:list") ?? [];
-        return Answer.Page(await PageRenderer.Render<QuestionsPage, QuestionsPage.Content>(new(request.Caller.Tenant,
+        var chosen = request.Context.Refusal?.Typed.GetValueOrDefault("questions:list") ?? [];
+        return await request.Page<QuestionsPage, QuestionsPage.Content>(new(request.Caller.Tenant,
             request.Caller.Role, filter.IsAnswered == true, asked, filter.Direction, filter.Store,
             [.. directions.Select(direction => new QuestionsPage.ListedDirection(direction.Key, direction.Value))],
             token is null ? shown : [.. shown.Zip(listed, (question, stored) => question with
@@ -86,8 +85,7 @@ public sealed class ReadQuestions : IQuery
                 Together = AnswerQuestions.AddressOf(stored) is var address ? new(address, chosen.Contains(address)) : null,
             })], next)
         {
-            Together = token is null ? null
-                : new(token, request.PlanIds.Next(request.SystemTime), request.Address, request.Refusal),
-        }));
+            Together = token is null ? null : new(token, request.PlanIds.Next(request.SystemTime)),
+        });
     }
 }

@@ -69,7 +69,7 @@ public sealed class ReadWeekQuestions : IQuery
             [.. week.Week.Tasks.Where(task => task.Display == display.Id)
                 .Select(task => new WeekQuestionsPage.AskedTask(task.Id, task.Name))])).ToList();
         var mayAsk = request.Caller.HasRole(AskQuestion.Operation.MayUse);
-        return Answer.Page(await PageRenderer.Render<WeekQuestionsPage, WeekQuestionsPage.Content>(new(
+        return await request.Page<WeekQuestionsPage, WeekQuestionsPage.Content>(new(
             await session.TitleOf(week, request.Cancelled), week.Week.Store.TimeZone,
             WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Questions"),
             await ShownQuestions.Of(session, request, [.. own.OrderBy(question => question.IsAnswered)], address,
@@ -80,6 +80,6 @@ public sealed class ReadWeekQuestions : IQuery
                 ? new(address, token, request.PlanIds.Next(request.SystemTime), request.Query("task"), request.Query("display"),
                     request.Filter("block"))
                 : null,
-            request.ReaderIn(await session.CrewOf(week.Id, request.Cancelled)))));
+            request.ReaderIn(await session.CrewOf(week.Id, request.Cancelled))));
     }
 }

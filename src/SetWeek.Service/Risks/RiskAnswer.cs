@@ -71,10 +71,10 @@ public static class RiskAnswer
         var result = await request.Admission.Admit(request.Caller.Tenant,
             stop => Simulate(plan.Problem, plan.Schedule, asked.Options, asked.Helps, stop), request.Cancelled);
         return await result.Match(async report => format == Page
-            ? Answer.Page(await PageRenderer.Render<RiskPage, RiskPage.Risk>(new(plan.Title, plan.Problem.Week, report)
+            ? await request.Page<RiskPage, RiskPage.Risk>(new(plan.Title, plan.Problem.Week, report)
             {
                 Links = WeekLinks.Of(request.Id, plan.Stream.State!.Direction, request.Caller.Role, "Week"),
-            }))
+            })
             : Answer.Ok(report), Task.FromResult);
     }
 

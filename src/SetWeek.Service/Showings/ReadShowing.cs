@@ -42,7 +42,7 @@ public sealed class ReadShowing : IQuery
                 .OrderBy(person => crew.NameOf(person), StringComparer.Ordinal)));
         if (request.PreferredType("application/json", "text/html") != "text/html")
             return Answer.Ok(view).WithVersion(stream.Version);
-        return Answer.Page(await PageRenderer.Render<ShowingPage, ShowingPage.Content>(new(
+        return (await request.Page<ShowingPage, ShowingPage.Content>(new(
             await session.TitleOf(week, request.Cancelled),
             WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Tonight"), await session.ReaderOf(week.Id, request),
             week.Week.Store.TimeZone, week.Id, week.Direction, view.MustBeShown, view.Showing,

@@ -6,7 +6,6 @@ using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Lists;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Stores;
 using SetWeek.Service.Storage;
 
@@ -42,11 +41,11 @@ public sealed class ListPhones : IQuery
         if (request.PreferredType("application/json", "text/html") != "text/html") return Answer.Ok(view);
         if ((await Streams.Store(session, request.Id, request.Cancelled)).State is not { } store)
             return Refused.Missing("store", request.Id);
-        return Answer.Page(await PageRenderer.Render<PhonesPage, PhonesPage.Phones>(new(store,
+        return await request.Page<PhonesPage, PhonesPage.Phones>(new(store,
             [.. view.Phones.Select(phone => new PhonesPage.Phone(phone.Id, phone.Name, phone.EnrolledBy, phone.Enrolled,
                 phone.SignedIn, phone.LastSignIn))],
             [.. view.People.Select(person => new PhonesPage.Person(person.Id, person.Name, person.HasPin, person.AllowedUntil))],
-            request.FormToken()) { Page = request.FormPage }));
+            request.FormToken()));
     }
 
     private static async Task<IReadOnlyList<PhoneView>> PhonesOf(Request request, IQuerySession session)

@@ -4,7 +4,7 @@ using SetWeek.Service.Access.Sessions;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
-using SetWeek.Service.Pages;
+using SetWeek.Service.Pages.SignIn;
 
 namespace SetWeek.Service.SignIn;
 
@@ -35,7 +35,7 @@ internal static class OpenSession
     };
 
     public static async Task<Answer> Show(HttpContext http) => await (await Read(http)).Match(
-        async link => Answer.Page(await PageRenderer.Render<SignInPage, SignedIn>(new(link.Caller, FormToken.Issue(http)))),
+        link => http.Page<SignInPage, SignedIn>(new(link.Caller, FormToken.Issue(http))),
         fault => Task.FromResult(Refuse(fault)));
 
     public static async Task<Answer> Run(HttpContext http)

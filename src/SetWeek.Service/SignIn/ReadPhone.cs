@@ -5,8 +5,7 @@ using SetWeek.Service.Clocks;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
-using SetWeek.Service.Pages;
-using SetWeek.Service.Pages.Fields;
+using SetWeek.Service.Pages.SignIn;
 
 namespace SetWeek.Service.SignIn;
 
@@ -43,12 +42,9 @@ internal static class ReadPhone
         var view = new View(phone?.Store, phone?.Name, night?.Night,
             [.. (night?.People ?? []).Select(member => new Person(member.Id, member.Name, known.Contains(member.Id)))],
             FormToken.Issue(http));
-        return !http.WantsPage() ? Answer.Ok(view) : Answer.Page(await PageRenderer.Render<PhonePage, PhonePage.Content>(new(
+        return !http.WantsPage() ? Answer.Ok(view) : await http.Page<PhonePage, PhonePage.Content>(new(
             view.Store, view.Night is not null, [.. view.People.Select(person => new PhonePage.Person(person.Id, person.Name, person.HasPin))],
-            view.FormToken, http.Request.Query["code"].ToString())
-        {
-            Page = new FormPage($"{http.Request.Path}{http.Request.QueryString}", http.Features.Get<FormRefusal>()),
-        }));
+            view.FormToken, http.Request.Query["code"].ToString()));
     }
 
     internal static async Task<OpenNight?> NightOf(HttpContext http, Phone phone)

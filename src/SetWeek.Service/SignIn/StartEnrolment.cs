@@ -4,7 +4,6 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Access.Sessions;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Stores;
 using SetWeek.Service.Storage;
 
@@ -44,8 +43,8 @@ internal static class StartEnrolment
             var address = $"{services.GetRequiredService<BrowserAddress>().First}{ReadPhone.Path}?code={code}";
             var started = new Started($"{code[..4]}-{code[4..]}", until, address, QrOf(address));
             return request.PreferredType("application/json", "text/html") == "text/html"
-                ? Answer.Page(await PageRenderer.Render<EnrolmentPage, EnrolmentPage.Enrolment>(
-                    new(store, body.Name, started.Code, until, address, started.Qr)))
+                ? await request.Page<EnrolmentPage, EnrolmentPage.Enrolment>(
+                    new(store, body.Name, started.Code, until, address, started.Qr))
                 : Answer.Created($"/stores/{request.Id}/phones", started);
         }, faults => Task.FromResult(Refused.For(faults)));
 

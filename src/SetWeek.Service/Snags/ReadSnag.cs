@@ -6,7 +6,6 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Snags;
 using SetWeek.Service.Pictures;
 using SetWeek.Service.Storage;
@@ -34,10 +33,10 @@ public sealed class ReadSnag : IQuery
             || SnagStatus.Find(week.Snags, number) is not { } snag) return Refused.Missing("snag", request["snag"]);
         var view = (await SnagViews.Of(request, session, week, [snag]))[0];
         return (request.PreferredType("application/json", "text/html") == "text/html"
-            ? Answer.Page(await PageRenderer.Render<SnagPage, SnagPage.Content>(new(
+            ? await request.Page<SnagPage, SnagPage.Content>(new(
                 await session.SnagWeekOf(week, request), view,
                 view.Photos.Count == 0 ? [] : await PhotoStore.List(session, week.Id, request.Cancelled),
-                await ActsOf(request, session, week))))
+                await ActsOf(request, session, week)))
             : Answer.Ok(view)).WithVersion(stream.Version);
     }
 

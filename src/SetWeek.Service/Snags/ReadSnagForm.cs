@@ -6,7 +6,6 @@ using SetWeek.Domain.Weeks;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Snags;
 using SetWeek.Service.Storage;
 using SetWeek.Service.Words;
@@ -35,7 +34,7 @@ public sealed class ReadSnagForm : IQuery
     {
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
-        return Answer.Page(await PageRenderer.Render<SnagFormPage, SnagFormPage.Content>(
+        return await request.Page<SnagFormPage, SnagFormPage.Content>(
             new(await session.SnagWeekOf(week, request), request.FormToken(), request.NewIds(2),
                 [.. week.Week.Store.Zones.Select(zone => (zone.Id, zone.Name))], await session.PeopleOf(week, request),
                 DaysOf(week, request.Now))
@@ -46,7 +45,7 @@ public sealed class ReadSnagForm : IQuery
                 Piece = PieceOf(week, request.Query("piece")),
                 Then = request.Query("then") is { } then && then.StartsWith($"/weeks/{week.Id}/", StringComparison.Ordinal)
                     ? then : null,
-            }));
+            });
     }
 
     private static (int, string)? PieceOf(StoreWeek week, string? text) =>

@@ -4,7 +4,6 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Snags;
 using SetWeek.Service.Storage;
 
@@ -33,8 +32,8 @@ public sealed class ReadSnags : IQuery
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
         var snags = await SnagViews.Of(request, session, week, week.AllSnags());
         return (request.PreferredType("application/json", "text/html") == "text/html"
-            ? Answer.Page(await PageRenderer.Render<SnagListPage, SnagListPage.Content>(
-                new(await session.SnagWeekOf(week, request), snags, request.Caller.HasRole(RaiseSnag.Operation.MayUse))))
+            ? await request.Page<SnagListPage, SnagListPage.Content>(
+                new(await session.SnagWeekOf(week, request), snags, request.Caller.HasRole(RaiseSnag.Operation.MayUse)))
             : Answer.Ok(new View(snags))).WithVersion(stream.Version);
     }
 }

@@ -5,7 +5,6 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Lists;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.HeadOffice;
 using SetWeek.Service.Pages.Snags;
 using SetWeek.Service.Words;
@@ -44,7 +43,7 @@ internal static class SnagLedger
             sections.Add(new(heading.Kind ?? SnagFilter.Fixed, heading.Name, heading.Note, [.. entries],
                 Next(filter, page, heading.Kind, all.Count)));
         }
-        return Answer.Page(await PageRenderer.Render<SnagsPage, SnagsPage.Ledger>(new(
+        return await request.Page<SnagsPage, SnagsPage.Ledger>(new(
             request.Caller.Tenant, request.Caller.Role, [.. Sentences(found, filter)])
         {
             Filters =
@@ -59,7 +58,7 @@ internal static class SnagLedger
             ],
             Sections = sections,
             Further = last is null ? null : page.Next(ListSnags.Path, last, filter.Parts),
-        }));
+        });
     }
 
     /// <param name="Kind">Null: all kinds together.</param>

@@ -10,7 +10,6 @@ using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Lists;
 using SetWeek.Service.Memos;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.HeadOffice;
 using SetWeek.Service.Questions;
 using SetWeek.Service.Revisions;
@@ -60,7 +59,7 @@ internal static class LedgerView
             .Select(count => count.Key).FirstOrDefault() ?? DateTimeZone.Utc.Id;
         var now = request.Now.InZone(DateTimeZoneProviders.Tzdb[zone]).LocalDateTime;
 
-        return Answer.Page(await PageRenderer.Render<StoresPage, StoresPage.Ledger>(new(caller.Tenant, caller.Role,
+        return await request.Page<StoresPage, StoresPage.Ledger>(new(caller.Tenant, caller.Role,
             $"Stores, {WeekLabels.Day(now)}", filter.Address, [.. parts.Sentences(words, asked?.Count ?? 0, MostQuestions)],
             $"As known at {WeekLabels.Time(now)} ({zone})." + (behind == 0 ? ""
                 : $" {LedgerSentences.Count(behind, "later event is", "later events are")} not counted yet."))
@@ -78,7 +77,7 @@ internal static class LedgerView
             Follow = follow,
             IsBehind = behind > 0,
             Token = caller.HasRole(ChooseDisplay.Operation.MayUse) ? request.FormToken() : null,
-        }));
+        });
 
         // A memo is for weeks that launch after it was sent.
         string? AddressOfAsking(WeekFigures week) => caller.HasRole(SendMemo.Operation.MayUse)

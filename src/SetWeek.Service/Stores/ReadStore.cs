@@ -5,7 +5,6 @@ using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Lists;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Stores;
 using SetWeek.Service.Storage;
 
@@ -27,9 +26,9 @@ public sealed class ReadStore : IQuery
         await Streams.Store(session, request.Id, request.Cancelled) is not { State: { } store, Version: var version }
             ? Refused.Missing("store", request.Id)
             : request.PreferredType("application/json", "text/html") == "text/html"
-                ? Answer.Page(await PageRenderer.Render<StorePage, StorePage.Content>(new(store,
+                ? await request.Page<StorePage, StorePage.Content>(new(store,
                     await WeeksOf(request, session), request.Caller.Role == Role.Lead,
-                    request.Caller.Role is Role.Lead or Role.HeadOffice)))
+                    request.Caller.Role is Role.Lead or Role.HeadOffice))
                 : Answer.Ok(store).WithVersion(version);
 
     private static async Task<IReadOnlyList<StorePage.Week>> WeeksOf(Request request, IQuerySession session)

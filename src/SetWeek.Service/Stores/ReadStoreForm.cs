@@ -4,7 +4,6 @@ using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Lists;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Stores;
 
 namespace SetWeek.Service.Stores;
@@ -23,11 +22,8 @@ public sealed class ReadStoreForm : IQuery
         if (request.PreferredType("text/html") is null)
             return Refused.With(406, "This is a page, available as text/html. Programs send the store to POST /stores.");
         var regions = await StreamNames.OfRegions(session, request.Cancelled);
-        return Answer.Page(await PageRenderer.Render<NewStorePage, NewStorePage.Offer>(new(request.Caller.Tenant,
+        return await request.Page<NewStorePage, NewStorePage.Offer>(new(request.Caller.Tenant,
             [.. regions.OrderBy(region => region.Value, StringComparer.Ordinal).Select(region => (region.Key, region.Value))],
-            request.FormToken() is { } token ? new(token, request.PlanIds.Next(request.SystemTime), request.Address) : null)
-        {
-            Refusal = request.Refusal,
-        }));
+            request.FormToken() is { } token ? new(token, request.PlanIds.Next(request.SystemTime)) : null));
     }
 }

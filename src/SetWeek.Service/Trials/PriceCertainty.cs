@@ -75,7 +75,7 @@ public sealed class PriceCertainty : IQuery
 
     private static async Task<Answer> Page(Request request, IQuerySession session, CertaintyOffer offer, SearchLimits limits) =>
         await (await FactPages.Read(request, session)).Match(
-            loaded => FactPages.Show<CertaintyPage, CertaintyPage.Prices>(
+            loaded => request.Page<CertaintyPage, CertaintyPage.Prices>(
                 new(loaded.Forms, offer, (int)limits.Time.TotalSeconds)), Task.FromResult);
 
     private static SearchLimits Read(JsonFields json)

@@ -19,5 +19,5 @@ public sealed class ReadCertainty : IQuery
 
     public static async Task<Answer> Handle(Request request, IQuerySession session) =>
         await (await FactPages.Read(request, session)).Match(
-            loaded => FactPages.Show<CertaintyPage, CertaintyPage.Prices>(new(loaded.Forms, null)), Task.FromResult);
+            loaded => request.Page<CertaintyPage, CertaintyPage.Prices>(new(loaded.Forms, null)), Task.FromResult);
 }

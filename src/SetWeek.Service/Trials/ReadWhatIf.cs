@@ -44,7 +44,7 @@ public sealed class ReadWhatIf : IQuery
             var isListRefused = false;
             if (faults.Count == 0 && picked.Count > 0 && Faults(Json(picked), week) is { Count: > 0 } old)
                 (isListRefused, faults, picked) = (true, old, []);
-            return FactPages.Show<WhatIfPage, WhatIfPage.Draft>(new(loaded.Forms, kinds, Json(picked),
+            return request.Page<WhatIfPage, WhatIfPage.Draft>(new(loaded.Forms, kinds, Json(picked),
                 [.. Sentences(Json(picked), week).Select((sentence, index) => new WhatIfPage.Picked(
                     sentence, Json([.. picked.Where((_, other) => other != index)])))], faults)
             {

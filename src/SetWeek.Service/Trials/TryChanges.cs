@@ -82,7 +82,7 @@ public sealed class TryChanges : IQuery
     {
         var changes = JsonNode.Parse(request.Body.Span)!["changes"]!.ToJsonString();
         return await (await FactPages.Read(request, session)).Match(
-            loaded => FactPages.Show<TriedPage, TriedPage.Tried>(new(loaded.Forms, changes, ReadWhatIf.Sentences(changes, week),
+            loaded => request.Page<TriedPage, TriedPage.Tried>(new(loaded.Forms, changes, ReadWhatIf.Sentences(changes, week),
                 tried.Week, tried.Plan, tried.Difference, request.Caller.MaySeeParticulars)), Task.FromResult);
     }
 

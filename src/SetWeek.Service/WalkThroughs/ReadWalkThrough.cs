@@ -39,7 +39,7 @@ public sealed class ReadWalkThrough : IQuery
         var walk = await request.WalkThroughOf(session, week, crew);
         if (request.PreferredType("application/json", "text/html") != "text/html")
             return Answer.Ok(walk).WithVersion(stream.Version);
-        return Answer.Page(await PageRenderer.Render<WalkThroughPage, WalkThroughPage.Content>(new(
+        return (await request.Page<WalkThroughPage, WalkThroughPage.Content>(new(
             await session.TitleOf(week, request.Cancelled),
             WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Walk-through"),
             await session.ReaderOf(week.Id, request), week.Week.Store.TimeZone,

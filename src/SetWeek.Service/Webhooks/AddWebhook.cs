@@ -5,7 +5,6 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Engineers;
 using SetWeek.Service.Storage;
 
@@ -51,8 +50,8 @@ public sealed partial class AddWebhook : ICommand
             request.SystemTime.ToDateTimeOffset());
         var added = Answer.Created($"/webhooks/{body.Id}", new Added(body.Id, body.Url, body.Types, secret));
         if (request.PreferredType("application/json", "text/html") != "text/html") return added;
-        var page = Answer.Page(await PageRenderer.Render<WebhookSecretPage, WebhookSecretPage.Made>(
-            new(request.Caller.Tenant, request.Caller.Role, body.Id, secret, PreviousUntil: null)));
+        var page = await request.Page<WebhookSecretPage, WebhookSecretPage.Made>(
+            new(request.Caller.Tenant, request.Caller.Role, body.Id, secret, PreviousUntil: null));
         return page with { Status = added.Status, Location = added.Location };
     }
 

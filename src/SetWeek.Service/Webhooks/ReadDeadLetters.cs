@@ -6,7 +6,6 @@ using SetWeek.Service.Feed;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Engineers;
 using SetWeek.Service.Storage;
 
@@ -49,12 +48,12 @@ public sealed class ReadDeadLetters : IQuery
                     found.row.FirstTried, found.row.Fault, found.row.Behind)),
         ];
         return request.PreferredType("application/json", "text/html") != "text/html" ? Answer.Ok(new View(letters))
-            : Answer.Page(await PageRenderer.Render<DeadLettersPage, DeadLettersPage.Content>(new(request.Caller.Tenant,
+            : await request.Page<DeadLettersPage, DeadLettersPage.Content>(new(request.Caller.Tenant,
                 request.Caller.Role, request.Id, [.. letters.Select(letter => new DeadLettersPage.Letter(letter.Subject,
                     letter.Type ?? "private to the store", letter.Attempts,
                     letter.FirstTried?.UtcDateTime.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture) ?? "not yet",
                     letter.Fault ?? "none", letter.Behind))],
-                request.Caller.HasRole(ReplayDeadLetters.Operation.MayUse) ? request.FormToken() : null)));
+                request.Caller.HasRole(ReplayDeadLetters.Operation.MayUse) ? request.FormToken() : null));
     }
 
     private static async Task<IReadOnlyList<Row>> Read(IQuerySession session, string webhook, CancellationToken cancelled)

@@ -5,7 +5,6 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Engineers;
 
 namespace SetWeek.Service.Webhooks;
@@ -52,11 +51,11 @@ public sealed class ReadWebhooks : IQuery
         IReadOnlyList<WebhookView> views = [.. webhooks.Select(webhook => Of(webhook, states.GetValueOrDefault(webhook.Id)))];
         if (request.PreferredType("application/json", "text/html") != "text/html") return Answer.Ok(new View(views));
         var token = request.Caller.HasRole(AddWebhook.Operation.MayUse) ? request.FormToken() : null;
-        return Answer.Page(await PageRenderer.Render<WebhooksPage, WebhooksPage.Content>(new(request.Caller.Tenant,
+        return await request.Page<WebhooksPage, WebhooksPage.Content>(new(request.Caller.Tenant,
             request.Caller.Role, [.. views.Select(view => new WebhooksPage.Webhook(view.Id, view.Url, view.Types ?? [],
                 view.Created.UtcDateTime.ToString("yyyy-MM-dd", CultureInfo.InvariantCulture), view.Waiting, view.DeadLetters,
                 view.LastFault))],
-            token is null ? null : new(token, request.PlanIds.Next(request.SystemTime), request.Refusal))));
+            token is null ? null : new(token, request.PlanIds.Next(request.SystemTime))));
     }
 
     private static WebhookView Of(Webhook webhook, (long Waiting, long Dead, string? Fault) state) => new(

@@ -4,7 +4,6 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Engineers;
 using SetWeek.Service.Words;
 
@@ -37,8 +36,8 @@ public sealed class RotateSecret : ICommand
             update setweek.webhook set previous_secret = secret, previous_until = ?, secret = ? where tenant_id = ? and id = ?
             """, until.ToDateTimeOffset(), secret, request.Caller.Tenant, request.Id);
         return request.PreferredType("application/json", "text/html") == "text/html"
-            ? Answer.Page(await PageRenderer.Render<WebhookSecretPage, WebhookSecretPage.Made>(new(request.Caller.Tenant,
-                request.Caller.Role, request.Id, secret, LedgerSentences.At(until.InUtc().LocalDateTime))))
+            ? await request.Page<WebhookSecretPage, WebhookSecretPage.Made>(new(request.Caller.Tenant,
+                request.Caller.Role, request.Id, secret, LedgerSentences.At(until.InUtc().LocalDateTime)))
             : Answer.Ok(new Rotated(request.Id, secret, until));
     }
 }

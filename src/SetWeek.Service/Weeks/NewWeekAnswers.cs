@@ -67,7 +67,7 @@ internal sealed record NewWeekAnswers(string Direction, LocalDateTime Launch, IR
     }
 
     /// <summary>The first page again, with what was answered.</summary>
-    public static FormRefusal Again(Request request, IReadOnlyList<Fault> faults) => new(request.Address, 200, "", [], faults,
+    public static FormRefusal Again(Request request, IReadOnlyList<Fault> faults) => new(request.Context.Address, 200, "", [], faults,
         Query.ToDictionary(parameter => parameter.Name, parameter => parameter.Name == "rules" ? RulesOf(request)
             : (IReadOnlyList<string>)[request.Query(parameter.Name) ?? ""]));
 

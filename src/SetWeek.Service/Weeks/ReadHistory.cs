@@ -81,8 +81,8 @@ public sealed class ReadHistory : IQuery
                 .Where(pair => pair.First.Version > (span.After ?? 0) && pair.First.Version < (span.Before ?? int.MaxValue)),
         ]);
         return (request.PreferredType("application/json", "text/html") == "text/html"
-            ? Answer.Page(await PageRenderer.Render<HistoryPage, HistoryPage.Content>(
-                PageOf(request, loaded, span, await session.TitleOf(week, request.Cancelled))))
+            ? await request.Page<HistoryPage, HistoryPage.Content>(
+                PageOf(request, loaded, span, await session.TitleOf(week, request.Cancelled)))
             : Answer.Ok(new View(week.Id, stream.Version,
             [
                 .. loaded.Between.Take(span.Limit ?? DefaultLimit)

@@ -8,7 +8,6 @@ using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Lists;
-using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.NewWeeks;
 using SetWeek.Service.Storage;
 
@@ -40,11 +39,11 @@ public sealed class ReadWeekForm : IQuery
         var last = await LastWeek(session, store.Id, request.Cancelled);
         var directions = await StreamNames.OfDirections(session,
             await StreamList.Ids(session, "direction", null, "", MostDirections, request.Cancelled), request.Cancelled);
-        return Answer.Page(await NewWeekAnswers.Of(request, last?.Week, directions).Match(
-            async answers => await PageRenderer.Render<OpenWeekPage, OpenWeekPage.Offer>(
+        return await NewWeekAnswers.Of(request, last?.Week, directions).Match(
+            async answers => await request.Page<OpenWeekPage, OpenWeekPage.Offer>(
                 await OfferOf(request, session, store, last, answers)),
-            missing => PageRenderer.Render<NewWeekPage, NewWeekPage.Questions>(new(store, directions, last?.Week,
-                request.Caller.Role == Role.HeadOffice) { Refusal = missing.Count == 0 ? null : NewWeekAnswers.Again(request, missing) })));
+            missing => request.Page<NewWeekPage, NewWeekPage.Questions>(new(store, directions, last?.Week,
+                request.Caller.Role == Role.HeadOffice) { Refusal = missing.Count == 0 ? null : NewWeekAnswers.Again(request, missing) }));
     }
 
     /// <summary>The week of the store that was launched last, or will be.</summary>
@@ -66,9 +65,7 @@ public sealed class ReadWeekForm : IQuery
             Earlier = last?.Week,
             Crew = last is null ? [] : [.. (await session.CrewOf(last.Id, request.Cancelled)).Members
                 .Where(member => last.Crew.Contains(member.Id)).Select(member => (member.Id, member.Name))],
-            Acts = request.FormToken() is { } token
-                ? new(token, request.PlanIds.Next(request.SystemTime), request.Address) : null,
-            Refusal = request.Refusal,
+            Acts = request.FormToken() is { } token ? new(token, request.PlanIds.Next(request.SystemTime)) : null,
         };
     }
 

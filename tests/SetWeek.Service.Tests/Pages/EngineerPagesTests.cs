@@ -2,6 +2,7 @@ using System.Text.Json.Nodes;
 using Microsoft.Extensions.DependencyInjection;
 using Npgsql;
 using SetWeek.Service.Access;
+using SetWeek.Service.Access.Sessions;
 using SetWeek.Service.Tests.Access;
 using SetWeek.Service.Tests.Solving;
 using SetWeek.Service.Tests.Weeks;
@@ -134,6 +135,9 @@ public sealed class EngineerPagesTests(RunningService service)
         var secret = (string)Markup.Of(answer.Text).Descendants("input")
             .Single(input => (string?)input.Attribute("id") == "secret").Attribute("value")!;
         Assert.StartsWith("whsec_", secret, StringComparison.Ordinal);
+        // The page is stored for a repetition, perhaps in another session.
+        Assert.DoesNotContain(FormToken.Field, answer.Text, StringComparison.Ordinal);
+        Assert.DoesNotContain("data-session", answer.Text, StringComparison.Ordinal);
         return secret;
     }
 

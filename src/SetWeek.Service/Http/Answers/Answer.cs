@@ -1,6 +1,5 @@
 using System.Globalization;
 using System.IO.Compression;
-using SetWeek.Service.Access;
 using SetWeek.Service.Http.ServerSent;
 using SetWeek.Service.Json;
 using SetWeek.Service.Pages.Files;
@@ -37,9 +36,6 @@ public sealed record Answer(int Status)
 
     /// <summary>What a refusal says, so that it can be sent as a page too.</summary>
     public ProblemDetails? Problem { get; init; }
-
-    /// <summary>Who may use this page, if not all whom its operation names; null: all of them.</summary>
-    public Permission? ForOnly { get; init; }
 
     public bool IsRefusal => Status >= 400;
 

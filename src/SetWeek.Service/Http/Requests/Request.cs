@@ -5,10 +5,10 @@ using SetWeek.Domain.Weeks;
 using SetWeek.Model.Json;
 using SetWeek.Service.Access;
 using SetWeek.Service.Clocks;
+using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Forms;
 using SetWeek.Service.Json;
 using SetWeek.Service.Pages;
-using SetWeek.Service.Pages.Fields;
 using SetWeek.Service.Solving;
 
 namespace SetWeek.Service.Http.Requests;
@@ -68,18 +68,17 @@ public sealed class Request(
     /// </summary>
     public Func<string?> FormToken { get; init; } = () => null;
 
-    /// <summary>The path and the query of the request, as a form of its page names them.</summary>
-    public string Address { get; init; } = "";
+    /// <summary>What it says to the page that answers it.</summary>
+    public PageContext Context { get; init; } = PageContext.None;
 
-    /// <summary>The form of this page that was refused just now; null if none was.</summary>
-    public FormRefusal? Refusal { get; init; }
+    /// <summary>Answers with a page.</summary>
+    /// <param name="forOnly">Who may use the page, if not all whom the operation names.</param>
+    public async Task<Answer> Page<TPage, TModel>(TModel model, Permission? forOnly = null) where TPage : PageComponent<TModel> =>
+        Answer.Page(await PageRenderer.Render<TPage, TModel>(
+            model, forOnly is null ? Context : Context with { Readers = forOnly.Sentence }));
 
-    /// <summary>This page as its forms know it.</summary>
-    public FormPage FormPage => new(Address, Refusal);
-
-    /// <summary>The caller as the reader of this page: by name, or by id if the caller is not of that crew.</summary>
-    public Frame.Reader ReaderIn(CrewFile crew) =>
-        new(crew.Find(caller.Person)?.Name ?? caller.Person, IsOnSharedPhone) { Page = FormPage };
+    /// <summary>The caller as the reader of a page: by name, or by id if the caller is not of that crew.</summary>
+    public Frame.Reader ReaderIn(CrewFile crew) => new(crew.Find(caller.Person)?.Name ?? caller.Person, IsOnSharedPhone);
 
     /// <summary>The version in If-Match; 0 if the operation does not require one.</summary>
     public long Version { get; init; }

@@ -8,6 +8,8 @@ using SetWeek.Service.Access.Sessions;
 using SetWeek.Service.Clocks;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Forms;
+using SetWeek.Service.Http.Idempotency;
+using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Fields;
 using SetWeek.Service.Solving;
 
@@ -57,8 +59,7 @@ public static class RequestReader
             IsOnSharedPhone = SessionCookie.PhoneOf(http.User) is not null,
             Photo = form?.Photo,
             Version = version.AsT0,
-            Address = $"{http.Request.Path}{http.Request.QueryString}",
-            Refusal = http.Features.Get<FormRefusal>(),
+            Context = ContextOf(http, form),
             Admission = services.GetRequiredService<Admission>(),
             PlanIds = services.GetRequiredService<PlanIds>(),
             ReportAhead = clock.ReportAhead,
@@ -68,6 +69,17 @@ public static class RequestReader
             Cancelled = http.RequestAborted,
             LastEventId = http.Request.Headers["Last-Event-ID"].FirstOrDefault(),
         };
+    }
+
+    /// <summary>
+    /// A page that answers a request with a key is stored, and a repetition gets it again, perhaps in another session. So it is
+    /// of none, and has no form that signs out.
+    /// </summary>
+    private static PageContext ContextOf(HttpContext http, FormPost? form)
+    {
+        var isStored = HttpMethods.IsPost(http.Request.Method)
+            && (form?.IdempotencyKey is not null || http.Request.Headers.ContainsKey(IdempotencyKey.Header));
+        return isStored ? PageContexts.Of(http) with { Session = null } : PageContexts.Of(http);
     }
 
     private static OneOf<long, Answer> ReadVersion(string given, Operation operation)

@@ -3,7 +3,6 @@ using SetWeek.Domain.Crews;
 using SetWeek.Domain.Weeks;
 using SetWeek.Model.Weeks;
 using SetWeek.Service.Access;
-using SetWeek.Service.Pages.Fields;
 using SetWeek.Service.Words;
 
 namespace SetWeek.Service.Pages.Facts;
@@ -16,9 +15,6 @@ public sealed partial record WeekForms(string Title, StoreWeek State, CrewFile C
 {
     /// <summary>What the forms send along; null for a caller without a session: then no form is shown.</summary>
     public FormActs? Acts { get; init; }
-
-    /// <summary>The form that was refused just now.</summary>
-    public FormRefusal? Refusal { get; init; }
 
     /// <summary>Who reads the page.</summary>
     public Frame.Reader? Reader { get; init; }
@@ -74,5 +70,4 @@ public sealed partial record WeekForms(string Title, StoreWeek State, CrewFile C
 /// <param name="Token">The anti-forgery token.</param>
 /// <param name="IfMatch">The version of the week that the reader sees.</param>
 /// <param name="Key">The idempotency key of the forms; another each time the page is loaded.</param>
-/// <param name="Page">The page with the forms, which shows one again if it is refused.</param>
-public sealed record FormActs(string Token, string IfMatch, string Key, string Page);
+public sealed record FormActs(string Token, string IfMatch, string Key);

@@ -9,9 +9,6 @@ namespace SetWeek.Service.Pages.Weeks;
 /// <param name="Key">The idempotency key of the forms; another each time the page is loaded.</param>
 public sealed record PlanActs(string Ask, string? Publish, string Published, string Token, string IfMatch, string Key)
 {
-    /// <summary>The page with the forms, which is shown again if one is refused.</summary>
-    public required string Page { get; init; }
-
     /// <summary>The page on which changes are tried.</summary>
     public required string WhatIf { get; init; }
 

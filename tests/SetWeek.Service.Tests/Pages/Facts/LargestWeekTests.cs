@@ -42,6 +42,6 @@ public sealed class LargestWeekTests
         new WeekOpened("first-rain", 1, week with { Crew = [] }, [.. week.Crew.Select(member => member.Id)], []))!,
         new CrewFile(week.Id, week.Crew), week, Role.Lead)
     {
-        Acts = new FormActs("token", "\"1\"", "key", "/weeks/w/facts"),
+        Acts = new FormActs("token", "\"1\"", "key"),
     };
 }

@@ -158,7 +158,7 @@ public sealed class PlanStateTests(RunningService service)
     private static async Task<string> NoPlan(CandidatePlan candidate) => WebUtility.HtmlDecode(
         await PageRenderer.Render<NoPlanPage, NoPlanPage.Outcome>(new("First Rain", ChartWeek.Spring, candidate, ShowsPay: false)
         {
-            Acts = new PlanActs("/weeks/w/plans", null, "/weeks/w/plan", "token", "\"1\"", "key") { Page = "/weeks/w/plan", WhatIf = "/weeks/w/what-if" },
+            Acts = new PlanActs("/weeks/w/plans", null, "/weeks/w/plan", "token", "\"1\"", "key") { WhatIf = "/weeks/w/what-if" },
         }));
 
     private static async Task<string> Page(Browser browser, string address) => WebUtility.HtmlDecode(await Raw(browser, address));
