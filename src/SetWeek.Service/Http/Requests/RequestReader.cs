@@ -10,7 +10,6 @@ using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Forms;
 using SetWeek.Service.Http.Idempotency;
 using SetWeek.Service.Pages;
-using SetWeek.Service.Pages.Fields;
 using SetWeek.Service.Solving;
 
 namespace SetWeek.Service.Http.Requests;
@@ -31,8 +30,7 @@ public static class RequestReader
         if (operation.MayUse.Scope == AccessScope.Store && !caller.MayAccess(route["id"])) return Refused.OtherStore(route["id"]);
 
         var form = await FormPost.Of(http);
-        // The page of a refused form is read with the form still in the request.
-        if (operation.Photos == PhotoUse.None && http.Features.Get<FormRefusal>() is null
+        if (operation.Photos == PhotoUse.None
             && (form?.Photo is not null || FormPost.IsMultipart(http) && operation.Body is not { IsDocument: true }))
             return Refused.With(415, "The body must be JSON; no photograph is taken here.");
         var version = ReadVersion(form?.IfMatch ?? http.Request.Headers.IfMatch.ToString(), operation);
