@@ -4,8 +4,8 @@
 import { expectPage, focus } from "./acts.js";
 import { showEntered } from "./entered.js";
 import { renew } from "./kept.js";
-import { fillIn } from "./mend.js";
 import { add, all, remove, send, watch } from "./queue.js";
+import { fillIn } from "./refill.js";
 import { count, element, hour } from "./words.js";
 
 const loaded = "setweek-loaded-after-sending", own = document.documentElement.dataset.person;

@@ -1,4 +1,4 @@
-// Fills in the form of a report that was refused, as it was entered on this device.
+// Fills in again the form of a report that was refused, as it was entered on this device.
 
 import { hour } from "./words.js";
 
