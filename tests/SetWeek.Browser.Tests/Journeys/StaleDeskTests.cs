@@ -56,6 +56,29 @@ public sealed class StaleDeskTests(Site site)
         Assert.Empty(lead.Complaints);
     }
 
+    /// <summary>Each page of the lead is opened, then something happens, and only then the page asks or is seen.</summary>
+    [BrowserFact]
+    public async Task What_happens_before_a_page_asks_for_the_first_time_is_said()
+    {
+        var week = await StoreWeek.Small(site);
+        await using var lead = await week.SignedIn("lena", Role.Lead);
+        var (page, clock) = (lead.Page, lead.Context.Clock);
+        await clock.InstallAsync();
+        await page.GotoAsync($"{week.Address}/facts/zones/window");
+        await FirstRain.ExpectStatus(204, week.Lead.Post($"{week.Address}/crew/p3/absent", """{"night": "wednesday"}"""));
+        await Asked(page, () => clock.RunForAsync(1_000));
+        await Expect(page.Locator("#newer")).ToContainTextAsync("Something new has come.");
+
+        // In the background, and without a form that names the version.
+        await page.AddInitScriptAsync("Object.defineProperty(document, 'visibilityState', { get: () => window.seen ?? 'hidden' })");
+        await Asked(page, () => page.GotoAsync($"{week.Address}/kits"));
+        await FirstRain.ExpectStatus(204, week.Lead.Post($"{week.Address}/crew/p2/absent", """{"night": "wednesday"}"""));
+        await clock.RunForAsync(60_000);
+        await Expect(page.Locator("#newer")).ToHaveCountAsync(0); // a page that nobody sees asks nothing more
+        await Asked(page, () => page.EvaluateAsync("window.seen = 'visible'; document.dispatchEvent(new Event('visibilitychange'))"));
+        await Expect(page.Locator("#newer")).ToContainTextAsync("Something new has come.");
+    }
+
     /// <summary>Waits until the page has asked for the version of the week, and the answer has come.</summary>
     private static Task Asked(IPage page, Func<Task> wait) => page.RunAndWaitForResponseAsync(wait,
         answer => answer.Request.Method == "HEAD" && answer.Url.Contains("/weeks/", StringComparison.Ordinal));

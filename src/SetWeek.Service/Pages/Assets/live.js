@@ -1,14 +1,15 @@
 // Pages that follow what happens. [data-follow] names a stream of server-sent events: at each event the page is read again and its
 // main part replaced. [data-progress] names that of a search, whose figures are brought up to date. Another page of a week asks
-// every few seconds whether the week is still the same, and says so if it is not. A page that has heard nothing for two minutes
-// says how old it is.
+// every few seconds whether the week is still the same, and says so if it is not. Its version is that of its forms; a page without
+// such a form asks for it as soon as it is loaded. A page that has heard nothing for two minutes says how old it is.
 
 import { expectPage, focus } from "./acts.js";
 import { element, hour } from "./words.js";
 
 const silence = 120000, look = 20000, soon = 500, pause = 5000;
 const { session, kept } = document.documentElement.dataset, isPhone = document.body.matches(".phone"), streams = [];
-let lastWord = Date.now(), lastRead = 0, isReading = false, timer = 0, version;
+let lastWord = Date.now(), lastRead = 0, isReading = false, timer = 0;
+let version = document.querySelector('main [name=":if-match"]')?.value;
 
 export function start() {
   for (const { dataset } of document.querySelectorAll("[data-follow]")) follow(dataset.follow, stream => {
@@ -25,7 +26,9 @@ export function start() {
   if (kept || !(session || isPhone || streams.length)) return;
   document.addEventListener("visibilitychange", turn);
   setInterval(listen, look);
-  if (weekOf()) setTimeout(listen, soon);
+  if (!weekOf()) return;
+  if (version) setTimeout(listen, soon);
+  else ask().catch(() => { });
 }
 
 // The address of the week that a page at a desk shows. The page of a refusal has no links to other pages of it.
@@ -77,16 +80,20 @@ async function listen() {
   const closed = streams.filter(({ stream }) => !stream || stream.readyState === EventSource.CLOSED);
   for (const { address, attach } of closed) follow(address, attach);
   try {
-    const week = weekOf();
-    const answer = await fetch(week || "/health/live", {
-      method: "HEAD", headers: { accept: "application/json" }, cache: "no-store", signal: AbortSignal.timeout(look / 2),
-    });
-    if (answer.ok && !closed.length) hear();
-    if (answer.ok && week) compare(answer.headers.get("etag"));
+    if (await ask() && !closed.length) hear();
   } catch {
     // Nothing heard.
   }
   if (Date.now() - lastWord >= silence) sayOld();
+}
+
+async function ask() {
+  const week = weekOf();
+  const answer = await fetch(week || "/health/live", {
+    method: "HEAD", headers: { accept: "application/json" }, cache: "no-store", signal: AbortSignal.timeout(look / 2),
+  });
+  if (answer.ok && week) compare(answer.headers.get("etag"));
+  return answer.ok;
 }
 
 function compare(now) {
