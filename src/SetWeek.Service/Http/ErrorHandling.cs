@@ -21,6 +21,8 @@ public static class ErrorHandling
 
     private static Answer ForStatus(StatusCodeContext context) => context.HttpContext.Response.StatusCode switch
     {
+        // Whoever signs out without a session is signed out.
+        401 when context.HttpContext.Request.Path == "/sign-out" && context.HttpContext.WantsPage() => Answer.SeeOther("/"),
         401 => Refused.NotSignedIn(FormPost.IsForm(context.HttpContext)),
         403 => Refused.With(403, "Your token does not allow this."),
         404 => Refused.With(404, "Nothing exists at this address."),

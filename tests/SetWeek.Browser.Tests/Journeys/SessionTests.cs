@@ -44,6 +44,18 @@ public sealed class SessionTests(Site site)
     }
 
     [BrowserFact]
+    public async Task Whoever_signs_out_after_the_end_of_the_session_is_signed_out()
+    {
+        var week = await StoreWeek.Open(site, FirstRain.Direction, Service.Tests.Samples.Store(), FirstRain.Opening);
+        await using var desk = await week.SignedIn("lena", Role.Lead);
+        await FillIn(desk.Page, week);
+        await Wait(desk);
+        await site.EndSessions(week.Chain, "lena");
+        await desk.Page.GetByRole(AriaRole.Button, new() { Name = "Sign out" }).ClickAsync();
+        await Expect(desk.Page.Locator("main")).ToContainTextAsync("Nobody is signed in.");
+    }
+
+    [BrowserFact]
     public async Task Without_a_connection_a_form_stays_and_says_so()
     {
         var week = await StoreWeek.Open(site, FirstRain.Direction, Service.Tests.Samples.Store(), FirstRain.Opening);

@@ -120,7 +120,13 @@ public sealed class SessionTests(RunningService service)
             Assert.Equal(401, (await lead.Api.Get("/session")).Status);
         }
         using var other = await chain.SignedIn("lena", Role.Lead);
-        Assert.DoesNotContain("/sign-out", (await other.Api.Get($"{FirstRain.Address}/walk-through", ("Accept", "text/html"))).Text);
+        var old = (await other.Api.Get("/", ("Accept", "text/html"))).Text;
+        Assert.Equal(204, (await other.Api.Send(HttpMethod.Post, "/sign-out", (string?)null)).Status);
+        var again = await other.PressButton(old, "Sign out"); // whose session is over is signed out
+        Assert.Equal((303, "/"), (again.Status, again.Location));
+        Assert.Equal(401, (await other.Api.Send(HttpMethod.Post, "/sign-out", (string?)null)).Status); // a program
+        using var floor = await chain.SignedIn("lena", Role.Lead);
+        Assert.DoesNotContain("/sign-out", (await floor.Api.Get($"{FirstRain.Address}/walk-through", ("Accept", "text/html"))).Text);
         // A program that reads the page without a session has nothing to end.
         Assert.DoesNotContain("/sign-out", (await chain.LeadOf("harbour-street").Get($"{FirstRain.Address}/facts", ("Accept", "text/html"))).Text);
     }

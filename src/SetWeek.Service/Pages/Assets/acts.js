@@ -7,7 +7,7 @@ import { element } from "./words.js";
 
 const sent = "setweek-form-sent", own = document.documentElement.dataset.person;
 const minute = 60000;
-let known = Date.now(), isAsking = false, allowed; // known: when the service was last heard of the session
+let known = Date.now(), isAsking = false, allowed; // known: when the service last confirmed the session
 
 export function start() {
   if (sessionStorage.getItem(sent)) begin();
@@ -31,10 +31,11 @@ export function focus(part, options) {
   part?.focus(options);
 }
 
-// The browser itself goes to the fragment of an address.
+// The browser itself goes to the fragment of an address, and to what has autofocus.
 function begin() {
   sessionStorage.removeItem(sent);
   const wrong = document.querySelector("main [role=alert]");
+  if (wrong?.autofocus) return;
   if (wrong) focus(wrong);
   else if (!location.hash) focus(document.querySelector("main h1"), { preventScroll: true });
 }
@@ -42,26 +43,33 @@ function begin() {
 // Whoever signs in need not be signed in.
 const isForNobody = form => /^\/(sign-in|phone)(\/|$)/.test(new URL(form.action).pathname);
 
+// Signing out ends the session of this browser, whosever it is by now; if there is none any more, nothing is left to end.
+const isSignOut = form => new URL(form.action).pathname === "/sign-out";
+
 async function send(form, submitter) {
   if (isAsking) return;
   isAsking = true;
   const signedIn = await session().catch(() => undefined);
   isAsking = false;
   form.querySelector(".unsent")?.remove();
-  if (signedIn?.person !== own) return form.append(unsent(signedIn, submitter ?? form.querySelector("button")));
-  known = Date.now();
-  form.elements[":token"].value = signedIn.token; // the page's own is that of its session
+  if (signedIn === undefined || signedIn?.person !== own && !isSignOut(form))
+    return form.append(unsent(signedIn, form, submitter ?? form.querySelector("button")));
+  if (signedIn) {
+    known = Date.now();
+    form.elements[":token"].value = signedIn.token; // the page's own is that of its session
+  }
   allowed = form;
   form.requestSubmit(submitter);
   allowed = undefined;
 }
 
-function unsent(signedIn, button) {
+function unsent(signedIn, form, button) {
   const again = `press “${button.textContent.trim()}” again.`;
+  const kept = [...form.elements].some(({ type }) => !["hidden", "submit"].includes(type)) ? "What you typed is still here. " : "";
   const link = element("a", { href: "/", target: "_blank" }, "Sign in again in another tab");
   return element("div", { class: "told late measure after unsent", role: "alert" }, element("p", {},
     element("strong", {}, "Nothing was sent. "), ...signedIn === undefined
-      ? [`The service does not answer. What you typed is still here. Once there is a connection, ${again}`]
-      : [`${signedIn ? "Somebody else is signed in in this browser now." : "Your session is over."} What you typed is still here. `,
+      ? [`The service does not answer. ${kept}Once there is a connection, ${again}`]
+      : [`${signedIn ? "Somebody else is signed in in this browser now." : "Your session is over."} ${kept}`,
         link, `, then ${again}`]));
 }
