@@ -3,7 +3,7 @@ using System.Text.Json;
 namespace SetWeek.Model.Json;
 
 /// <summary>Converts field names to and from parts of a JSON Pointer (RFC 6901).</summary>
-internal static class JsonPointer
+public static class JsonPointer
 {
     /// <summary>The pointer to a field of the object at <paramref name="parent"/>.</summary>
     public static string To(string parent, string name) => $"{parent}/{name.Replace("~", "~0").Replace("/", "~1")}";

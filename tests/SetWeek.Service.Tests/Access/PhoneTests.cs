@@ -64,6 +64,8 @@ public sealed class PhoneTests(RunningService service)
         Assert.Equal((403, "text/html"), (wrong.Status, wrong.ContentType));
         Assert.Single(Regex.Matches(wrong.Text, "This is not the PIN of that name. Try again."));
         Assert.DoesNotContain("7306", WithoutTokens(wrong.Text));
+        Assert.Contains("Type the PIN again.", wrong.Text);
+        Assert.DoesNotContain("What you typed is still here", wrong.Text);
         Assert.Equal("p2", Assert.Single(PageForm.With(wrong.Text, "Go on as Ben Marsh").SentIn("person")));
         Assert.Contains("Give 4 to 8 figures.", (await phone.PressButton(wrong.Text, "Go on as Asha Rowan", ("pin", "48"))).Text);
         Assert.Equal(303, (await phone.PressButton(wrong.Text, "Go on as Ben Marsh", ("pin", "4821"))).Status);

@@ -95,10 +95,12 @@ public sealed class SnagPagesTests(RunningService service)
         var empty = await PageForm.With(await Page(crew, $"{Snags}/new?zone=window"), "Keep the snag").Send(crew);
         Assert.Equal((400, "text/html"), (empty.Status, empty.ContentType));
         Assert.Contains("id=\"what-fault\"", empty.Text);
+        Assert.DoesNotContain("choose the photograph again", empty.Text);
         var broken = await PageForm.With(await Page(crew, $"{Snags}/new?zone=window"), "Keep the snag").Fill("what", "Chipped")
             .Attach(TestPictures.Jpeg()[..^200]).Send(crew);
         Assert.Equal(422, broken.Status);
         Assert.Contains("cut off or damaged", broken.Text);
+        Assert.Contains("What you typed is still here; choose the photograph again.", broken.Text);
         Assert.Empty((await week.Lead.Get(Snags)).Json["snags"]!.AsArray());
     }
 

@@ -2,12 +2,14 @@ using System.Globalization;
 using System.Text.Json;
 using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
+using SetWeek.Model.Json;
 
 namespace SetWeek.Service.Http.Forms;
 
 /// <summary>Builds the JSON that the fields of a form stand for. <see cref="FormPost"/> lists their kinds.</summary>
 internal sealed partial class FormBody
 {
+    /// <summary>A row with an empty field of the first kind is left out, unless it has a number of the second.</summary>
     private const string RowKind = ":row", RowNumberKind = ":row-number";
 
     /// <summary>The most levels of a name. One with more is a member of its own, which no slice knows.</summary>
@@ -16,7 +18,7 @@ internal sealed partial class FormBody
     private readonly JsonObject body = [];
 
     /// <summary>The rows of each list, by the object that has the list, and its name there.</summary>
-    private readonly Dictionary<(JsonObject Owner, string List), SortedDictionary<int, JsonObject>> lists = [];
+    private readonly Dictionary<(JsonObject Owner, string List), SortedList<int, JsonObject>> lists = [];
 
     private readonly Func<string, string> timeOf;
     private readonly Func<string> now;
@@ -25,19 +27,56 @@ internal sealed partial class FormBody
 
     /// <param name="timeOf">The time that a text says.</param>
     /// <param name="now">What an empty field of the kind "now" says.</param>
-    public static byte[] Of(
+    /// <returns>The JSON, and where it has each field, as JSON Pointers (RFC 6901).</returns>
+    public static (byte[] Json, IReadOnlyDictionary<string, string> Pointers) Of(
         IReadOnlyList<KeyValuePair<string, IReadOnlyList<string>>> fields, Func<string, string> timeOf, Func<string> now)
     {
         var form = new FormBody(timeOf, now);
-        var unused = fields.Where(field => field.Key.EndsWith(RowKind, StringComparison.Ordinal) && field.Value[0] == "")
-            .Select(field => field.Key[..(field.Key.LastIndexOf('.') + 1)])
-            .Where(row => row != "" && !fields.Any(field => field.Key.StartsWith(row, StringComparison.Ordinal)
-                && field.Key.EndsWith(RowNumberKind, StringComparison.Ordinal) && field.Value[0] != "")).ToList();
-        foreach (var (name, values) in fields)
-            if (!name.StartsWith(':') && !unused.Exists(row => name.StartsWith(row, StringComparison.Ordinal)))
-                form.Add(name, values);
+        var leftOut = RowsLeftOut(fields);
+        var used = fields.Where(field => !field.Key.StartsWith(':') && !RowsOf(field.Key).Any(leftOut.Contains)).ToList();
+        foreach (var (name, values) in used) form.Add(name, values);
         foreach (var ((owner, list), rows) in form.lists) owner[list] = new JsonArray([.. rows.Values]);
-        return System.Text.Encoding.UTF8.GetBytes(form.body.ToJsonString());
+        var pointers = new Dictionary<string, string>();
+        foreach (var (name, _) in used)
+            if (form.PointerOf(name) is { } pointer) pointers[name] = pointer;
+        return (System.Text.Encoding.UTF8.GetBytes(form.body.ToJsonString()), pointers);
+    }
+
+    private static HashSet<string> RowsLeftOut(IReadOnlyList<KeyValuePair<string, IReadOnlyList<string>>> fields)
+    {
+        var rows = fields.Where(field => field.Key.EndsWith(RowKind, StringComparison.Ordinal) && field.Value[0] == "")
+            .Select(field => field.Key[..(field.Key.LastIndexOf('.') + 1)]).Where(row => row != "").ToHashSet();
+        foreach (var (name, values) in fields)
+            if (name.EndsWith(RowNumberKind, StringComparison.Ordinal) && values[0] != "") rows.ExceptWith(RowsOf(name));
+        return rows;
+    }
+
+    /// <summary>What a field lies in: "a[0].b[1].c" in "a[0]." and "a[0].b[1].".</summary>
+    private static IEnumerable<string> RowsOf(string field)
+    {
+        var (dot, level) = (field.IndexOf('.', StringComparison.Ordinal), 1);
+        for (; dot >= 0 && level < MaxLevels; dot = field.IndexOf('.', dot + 1), level++) yield return field[..(dot + 1)];
+    }
+
+    /// <summary>Where the body has a field, or would have it if it were not empty. Null in a row that is not there.</summary>
+    private string? PointerOf(string field)
+    {
+        var (path, pointer, at) = (PathOf(field.Split(':')[0]), "", (JsonObject?)body);
+        foreach (var level in path[..^1])
+        {
+            if (Row().Match(level) is { Success: true } row)
+            {
+                var (list, number) = (row.Groups[1].Value, NumberOf(row));
+                if (at is null || !lists.TryGetValue((at, list), out var rows) || !rows.TryGetValue(number, out at)) return null;
+                pointer = $"{JsonPointer.To(pointer, list)}/{rows.IndexOfKey(number).ToString(CultureInfo.InvariantCulture)}";
+            }
+            else
+            {
+                var member = Uri.UnescapeDataString(level);
+                (pointer, at) = (JsonPointer.To(pointer, member), at?[member] as JsonObject);
+            }
+        }
+        return JsonPointer.To(pointer, Uri.UnescapeDataString(path[^1]));
     }
 
     private void Add(string field, IReadOnlyList<string> given)
@@ -51,11 +90,15 @@ internal sealed partial class FormBody
             _ => [.. given.Where(value => value != "")],
         };
         if (values.Count == 0 && kind != "list") return;
-        var (path, at) = (name.Split('.') is { Length: <= MaxLevels } levels ? levels : [name], body);
+        var (path, at) = (PathOf(name), body);
         foreach (var level in path[..^1]) at = Inner(at, level);
         at[Uri.UnescapeDataString(path[^1])] = kind is "list" or "lines"
             ? new JsonArray([.. values.Select(value => JsonValue.Create(value))]) : Value(values[0], kind);
     }
+
+    private static string[] PathOf(string name) => name.Split('.') is { Length: <= MaxLevels } levels ? levels : [name];
+
+    private static int NumberOf(Match row) => int.Parse(row.Groups[2].ValueSpan, CultureInfo.InvariantCulture);
 
     private JsonObject Inner(JsonObject outer, string level)
     {
@@ -63,8 +106,8 @@ internal sealed partial class FormBody
         {
             var list = (outer, row.Groups[1].Value);
             if (!lists.TryGetValue(list, out var rows)) lists[list] = rows = [];
-            var index = int.Parse(row.Groups[2].ValueSpan, CultureInfo.InvariantCulture);
-            if (!rows.TryGetValue(index, out var found)) rows[index] = found = [];
+            var number = NumberOf(row);
+            if (!rows.TryGetValue(number, out var found)) rows[number] = found = [];
             return found;
         }
         level = Uri.UnescapeDataString(level);

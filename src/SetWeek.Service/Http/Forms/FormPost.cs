@@ -39,6 +39,9 @@ public sealed partial class FormPost
     public string? IdempotencyKey { get; private init; }
     public required ReadOnlyMemory<byte> Body { get; init; }
 
+    /// <summary>Where the body has each field, as JSON Pointers. A row that was left out is not there.</summary>
+    public required IReadOnlyDictionary<string, string> Pointers { get; init; }
+
     /// <summary>The body without what the service filled in: a form that is sent again has the same.</summary>
     public required ReadOnlyMemory<byte> Sent { get; init; }
 
@@ -59,10 +62,13 @@ public sealed partial class FormPost
         var night = FormNight.Of(own.GetValueOrDefault(FormFields.Night));
         var whole = file;
         if (whole is null && own.TryGetValue(FormFields.Body, out var typedBody)) whole = Encoding.UTF8.GetBytes(typedBody);
+        var (body, pointers) = FormBody.Of(
+            fields, said => night?.TimeOf(said) ?? said, () => InstantPattern.General.Format(received()));
         return new FormPost
         {
-            Body = whole ?? FormBody.Of(fields, said => night?.TimeOf(said) ?? said, () => InstantPattern.General.Format(received())),
-            Sent = whole ?? FormBody.Of(fields, said => said, () => ""),
+            Body = whole ?? body,
+            Sent = whole ?? FormBody.Of(fields, said => said, () => "").Json,
+            Pointers = whole is null ? pointers : new Dictionary<string, string>(),
             Photo = photo,
             Typed = typed,
             Then = Local(own.GetValueOrDefault(FormFields.Then)),

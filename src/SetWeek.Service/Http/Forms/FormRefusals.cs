@@ -37,7 +37,9 @@ public static class FormRefusals
         http.Features.Set(new FormRefusal($"{http.Request.Path}{http.Request.QueryString}", problem.Status,
             problem.OnPage ?? problem.Detail, problem.Because ?? [], problem.Errors ?? [], form.Typed)
         {
+            Pointers = form.Pointers,
             IsInPart = problem.Code == Refused.SomeRefused,
+            HasPhoto = form.Photo is not null,
         });
         http.Features.Set(problem); // for a page that does not have the form any more
         return true;

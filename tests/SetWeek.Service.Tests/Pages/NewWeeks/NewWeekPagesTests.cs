@@ -1,5 +1,6 @@
 using System.Net;
 using System.Text.Json.Nodes;
+using AngleSharp.Html.Parser;
 using SetWeek.Service.Access;
 using SetWeek.Service.Tests.Access;
 using SetWeek.Service.Tests.Weeks;
@@ -84,6 +85,27 @@ public sealed class NewWeekPagesTests(RunningService service)
             member!["available"]!.AsArray().Select(entry => (string?)entry!["night"])));
         foreach (var same in new[] { "rules", "goals", "replanGoals", "hold", "currency" })
             Assert.True(JsonNode.DeepEquals(before[same], file[same]), $"{same}: {file[same]?.ToJsonString()}");
+    }
+
+    /// <summary>The form passes on what its page does not edit; a fault of that has no field to stand beside.</summary>
+    [Theory]
+    [InlineData(422, "name=\"direction\" value=\"first-rain\"", "first-rain", "last-rain", "direction: There is no direction “last-rain”; issue it first.")]
+    [InlineData(400, "bans[0].from\" value=\"2027-04-07T22:00\"", "2027-04-07T22:00", "later", "bans 1, from: ")]
+    [InlineData(422, "name=\"crewFrom.week\" value=\"first-rain.harbour-street\"", "first-rain.harbour-street", "none", "crewFrom, week: This store has no week “none”.")]
+    public async Task A_fault_of_what_the_form_only_passes_on_stands_before_it(
+        int status, string hidden, string value, string other, string sentence)
+    {
+        var chain = service.NewChain();
+        await new FirstRain(chain).Open(opening: Opening.Replace("\"closes\": \"2027-03-11T00:00\"}",
+            "\"closes\": \"2027-03-11T00:00\", \"bans\": [{\"trait\": \"noisy\", \"from\": \"2027-03-10T22:00\", \"to\": \"2027-03-10T23:00\"}]}"));
+        using var lead = await chain.SignedIn("lena", Role.Lead, "harbour-street");
+        lead.FormToken = null;
+        var offer = (await lead.PressButton(await Raw(lead, NewWeek), "Go on", ("launch", "2027-04-09T09:00"))).Text;
+        Assert.Contains(hidden, offer);
+        var refused = await lead.PressButton(offer.Replace(hidden, hidden.Replace(value, other)), "Open this week");
+        Assert.Equal(status, refused.Status);
+        var alert = new HtmlParser().ParseDocument(refused.Text).QuerySelector("[role=alert]")!.TextContent;
+        Assert.Contains(sentence.Replace('“', '"').Replace('”', '"'), alert);
     }
 
     [Fact]
