@@ -8,6 +8,10 @@ namespace SetWeek.Domain.Reports;
 /// <summary>The decisions that take a fact back.</summary>
 public static class RetractDecisions
 {
+    private static readonly Refusal NotYours = new("not-yours",
+        "Somebody else has entered this report, and you had no part in what it tells. Ask the lead to take it back.")
+        { IsForOthers = true };
+
     /// <summary>
     /// Takes a report back. The report may still be on its way, so that its id may be unknown.
     /// </summary>
@@ -30,10 +34,20 @@ public static class RetractDecisions
     public static OneOf<IReadOnlyList<IWeekEvent>, Refusal> Retract(
         this StoreWeek week, ReportRetracted retraction, string by, bool isLead, string? enteredBy) =>
         isLead || week.Facts.Find(retraction.Retracts) is not { } report || week.IsTheirs(report, by, enteredBy)
-            ? week.Retract(retraction)
-            : new Refusal("not-yours",
-                "Somebody else has entered this report, and you had no part in what it tells. Ask the lead to take it back.")
-                { IsForOthers = true };
+            ? week.Retract(retraction) : NotYours;
+
+    /// <summary>
+    /// Why a member of the crew may not record reports: one of them corrects a report that is not theirs. A correction takes the
+    /// other report out, as a retraction does. A stop or a retraction stays, whatever corrects it.
+    /// </summary>
+    /// <param name="by">The id of the person who records them.</param>
+    /// <param name="enteredBy">Gives the id of the person who entered a report, by the id of the report.</param>
+    /// <returns>Null if nothing stands against it.</returns>
+    public static Refusal? RefusalOfCorrection(
+        this StoreWeek week, IEnumerable<IWeekEvent> recorded, string by, Func<string, string?> enteredBy) =>
+        recorded.OfType<IFloorReport>().Any(report => report.Corrects is { } corrected
+            && week.Facts.Find(corrected) is { } known and not (WorkStopped or ReportRetracted)
+            && !week.IsTheirs(known, by, enteredBy(corrected))) ? NotYours : null;
 
     /// <summary>Whether a person has entered the report, or did with others what it tells.</summary>
     /// <param name="enteredBy">The id of the person who entered it; null if nobody is known.</param>

@@ -33,7 +33,9 @@ public static class Edge
 
     public static RouteHandlerBuilder Report<T>(this IEndpointRouteBuilder routes) where T : IReport =>
         routes.Slice<T>((HttpContext http) => RunReports(http, T.Operation, request => request.Read(json => T.Read(json, request))
-            .Match(report => report.MapT0(ReportBatch.Of), faults => Refused.For(faults))));
+            .Match(report => report.MapT0(read => ReportBatch.Of(
+                read with { AsksAbout = read.AsksAbout ?? request.TextOf(FloorReport.CorrectsField) })),
+                faults => Refused.For(faults))));
 
     public static RouteHandlerBuilder Reports<T>(this IEndpointRouteBuilder routes) where T : IReports =>
         routes.Slice<T>((HttpContext http) => RunReports(http, T.Operation, T.Read));

@@ -106,7 +106,10 @@ public sealed class TakeReports : IReports
         {
             json.Optional("kind");
             return kind?.Read(json, request) ?? default;
-        })).Match(report => new Item(id, kind?.Name, report), faults => Faulty(
+        })).Match(report => new Item(id, kind?.Name, report.MapT0(read => read with
+        {
+            AsksAbout = read.AsksAbout ?? JsonText.Of(element, FloorReport.CorrectsField),
+        })), faults => Faulty(
             [.. faults.All.Select(fault => fault with { Pointer = cursor.Pointer + fault.Pointer })]));
 
         Item Faulty(params IReadOnlyList<Fault> faults) => new(id, kind?.Name, Refused.For(new FaultReport(faults))) { Faults = faults };

@@ -136,6 +136,26 @@ public sealed class ReportOrderTests
         Assert.Single(week.Retract(retraction with { Retracts = "on-its-way" }, by, isLead: false, null).AsT0);
     }
 
+    /// <summary>A correction takes the other report out, as a retraction does. Anybody may name a report on its way.</summary>
+    [Theory]
+    [InlineData("p3", "p3", true)] // entered it
+    [InlineData("p2", "p3", true)] // does the work
+    [InlineData("p4", "p3", false)]
+    [InlineData("p4", null, false)] // nobody is known
+    public void Crew_correct_what_they_could_take_back(string by, string? enteredBy, bool isTaken)
+    {
+        var week = Given(Published, new WorkStarted("a", "feature-wall.paint", 1, "monday", At(21, 50), ["p1", "p2"]),
+            new WorkStopped("s1", "monday", "wall", At(22, 30)));
+        var correction = new WorkStarted("c", "feature-wall.paint", 1, "monday", At(22, 0), Corrects: "a");
+        Assert.Equal(isTaken ? null : "not-yours", RefusalOf(correction)?.Code);
+        Assert.Null(RefusalOf(correction with { Corrects = "on-its-way" }));
+        Assert.Null(RefusalOf(correction with { Corrects = null }));
+        // A stop stands beside the one that it corrects, so that it takes nothing out.
+        Assert.Null(RefusalOf(new WorkStopped("s2", "monday", "floor", At(22, 33), Corrects: "s1")));
+
+        Refusal? RefusalOf(IFloorReport report) => week.RefusalOfCorrection([report], by, _ => enteredBy);
+    }
+
     [Fact]
     public void A_retraction_cannot_be_taken_back()
     {

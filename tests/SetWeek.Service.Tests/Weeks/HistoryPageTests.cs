@@ -1,4 +1,5 @@
 using System.Net;
+using System.Text.Json.Nodes;
 using System.Xml.Linq;
 using SetWeek.Service.Access;
 using SetWeek.Service.Tests.Access;
@@ -82,6 +83,31 @@ public sealed class HistoryPageTests(RunningService service)
         await ExpectStatus(204, chain.As("p2", Role.Crew, "harbour-street").Post($"{Address}/reports/phone-1.2/retracted",
             """{"id": "b1", "at": "2027-03-08T20:44:00Z"}"""));
         Assert.Equal("running", (string?)Assert.Single((await week.Week())["work"]!.AsArray())!["state"]);
+    }
+
+    /// <summary>A correction takes the other report out as a retraction does. It is refused alone and in a queue.</summary>
+    [Fact]
+    public async Task What_is_somebody_elses_is_not_corrected_either()
+    {
+        var (chain, week) = await Reported();
+        var (asha, cleo) = (chain.As("p1", Role.Crew, "harbour-street"), chain.As("p3", Role.Crew, "harbour-street"));
+        const string later = """
+            {"id": "c1", "corrects": "phone-1.2", "task": "wall.paint", "night": "monday", "at": "2027-03-08T20:44:00Z"}
+            """;
+        var refused = await cleo.Post($"{Address}/work/finished", later);
+        Assert.Equal((403, "not-yours"), (refused.Status, refused.Code));
+        var queue = (await ExpectStatus(200, cleo.Post($"{Address}/reports", """
+            {"reports": [
+              {"kind": "paused", "id": "c2", "corrects": "phone-1.2", "task": "wall.paint", "at": "2027-03-08T20:44:00Z"},
+              {"kind": "came", "id": "c3", "night": "monday", "person": "p3", "at": "2027-03-08T20:00:00Z"},
+              {"kind": "came", "id": "c4", "corrects": "c3", "night": "monday", "person": "p3", "at": "2027-03-08T20:05:00Z"}]}
+            """))).Json["answers"]!.AsArray();
+        Assert.Equal([403, 204, 204], queue.Select(item => (int)item!["status"]!));
+        Assert.Equal("2027-03-08T20:40:00Z", (string?)await Finished());
+        Assert.InRange((await asha.Post($"{Address}/work/finished", later)).Status, 200, 204); // she entered it
+        Assert.Equal("2027-03-08T20:44:00Z", (string?)await Finished());
+
+        async Task<JsonNode?> Finished() => Assert.Single((await week.Week())["work"]!.AsArray())!["to"];
     }
 
     [Theory]

@@ -20,7 +20,10 @@ public sealed record FloorReport(
     {
     }
 
-    /// <summary>The id of the report of which the decision asks who entered it; null for none.</summary>
+    /// <summary>The field of a report with the id of the one that it corrects.</summary>
+    public const string CorrectsField = "corrects";
+
+    /// <summary>The id of the report that this one takes back or corrects: it is asked who entered it. Null for none.</summary>
     public string? AsksAbout { get; init; }
 
     /// <summary>Free text; it is stored outside the event, so that it can be erased.</summary>

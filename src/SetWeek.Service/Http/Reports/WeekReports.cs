@@ -1,5 +1,8 @@
+using SetWeek.Domain;
+using SetWeek.Domain.Reports;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
+using SetWeek.Service.Access;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Storage;
 
@@ -34,10 +37,15 @@ internal sealed record WeekReports(
         Answer Take(Submission submission, FloorReport report)
         {
             var answer = week is null ? Refused.Missing("week", submission.Week)
-                : report.Decide(week, EnteredBy).Match(happened => Record(submission, report, happened), Refused.For);
+                : report.Decide(week, EnteredBy).Match(happened => RefusalOf(submission, week, happened) is { } refusal
+                    ? Refused.For(refusal) : Record(submission, report, happened), Refused.For);
             hasRefusal |= answer.IsRefusal;
             return answer;
         }
+
+        Refusal? RefusalOf(Submission submission, StoreWeek known, IReadOnlyList<IWeekEvent> happened) =>
+            submission.Request.Caller is { Role: Role.Crew } crew
+                ? known.RefusalOfCorrection(happened, crew.Person, EnteredBy) : null;
 
         string? EnteredBy(string report) => enteredBy.GetValueOrDefault(report)
             ?? events.Find(recorded => recorded.Event is IFloorReport floor && floor.Report == report)
