@@ -6,14 +6,15 @@ using SetWeek.Service.Http.Requests;
 
 namespace SetWeek.Service.SignIn;
 
-/// <summary>What an enrolled phone sends while nobody is signed in on it: the body is read, then the form token is checked.</summary>
+/// <summary>What an enrolled phone sends while nobody is signed in on it.</summary>
 internal static class PhonePost
 {
     public static async Task<OneOf<T, Answer>> Read<T>(HttpContext http, Func<JsonFields, T> read)
     {
+        // The token is first: a refused form is shown again with what it says, and another site can fill in one without a token.
+        if (!await FormToken.IsGiven(http)) return Refused.WithoutFormToken;
         if ((await RequestReader.ReadBodyOrForm(http)).TryPickT1(out var refusal, out var bytes)) return refusal;
-        if (JsonCursor.Read(bytes, root => root.Object(read)).TryPickT1(out var faults, out var body)) return Refused.For(faults);
-        return await FormToken.IsGiven(http) ? body : Refused.WithoutFormToken;
+        return JsonCursor.Read(bytes, root => root.Object(read)).MapT1(faults => Refused.For(faults));
     }
 
     /// <summary>The phone and the open night in which the person signs in.</summary>

@@ -195,6 +195,25 @@ public sealed class PhoneTests(RunningService service)
         Assert.Equal(204, (await Choose(phone, "p1", "4821")).Status);
     }
 
+    /// <summary>Another site can fill in a form and send it from this browser. It is not shown again with our token.</summary>
+    [Theory]
+    [InlineData("/phone/pin", "person=p1&pin=48")]
+    [InlineData("/phone/session", "person=p1&pin=48")]
+    [InlineData("/phone/enrolment", "code=")]
+    public async Task A_form_of_another_site_is_not_shown_again_whatever_it_says(string address, string fields)
+    {
+        var (_, lead, phone) = await Enrolled();
+        await Allow(lead, "p1");
+        phone.FormToken = null;
+        var answer = await phone.PostForm(address, [KeyValuePair.Create(":from", "/phone"),
+            .. fields.Split('&').Select(field => KeyValuePair.Create(field.Split('=')[0], field.Split('=')[1]))]);
+        Assert.Equal((403, "text/html"), (answer.Status, answer.ContentType));
+        Assert.Contains("The page was opened in an earlier session", answer.Text);
+        Assert.DoesNotContain("name=\"pin\"", answer.Text);
+        Assert.DoesNotContain("name=\"code\"", answer.Text);
+        Assert.DoesNotContain(Service.Access.Sessions.FormToken.Field, answer.Text);
+    }
+
     [Fact]
     public async Task The_phones_cookie_lasts_and_is_out_of_reach_of_scripts()
     {
