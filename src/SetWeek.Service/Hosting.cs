@@ -71,6 +71,8 @@ public static class Hosting
         {
             forms.MemoryBufferThreshold = FormMethods.MaxMultipartBytes;
             forms.MultipartBodyLengthLimit = FormMethods.MaxMultipartBytes;
+            forms.ValueLengthLimit = FormMethods.MaxMultipartBytes; // a direction that is pasted
+            forms.ValueCountLimit = FormMethods.MaxFields;
         });
         builder.Services.AddSingleton(NpgsqlDataSource.Create(settings.Postgres));
         builder.Services.Configure<HostOptions>(host => host.ShutdownTimeout = TimeSpan.FromSeconds(15));

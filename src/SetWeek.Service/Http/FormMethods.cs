@@ -1,3 +1,4 @@
+using SetWeek.Model.Weeks;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Forms;
 using SetWeek.Service.Pictures;
@@ -16,6 +17,17 @@ internal static class FormMethods
 
     /// <summary>The largest form with a photograph: the photograph and its fields.</summary>
     public const int MaxMultipartBytes = Picture.MaxBytes + MaxBytes;
+
+    /// <summary>
+    /// The most fields of a form, as the two largest need. The form of a task has three for each precedence; for each mode its
+    /// minutes, three for each role and two for each kind of equipment; and three for each kit that is needed. Each list has an
+    /// empty row besides. The count of a kit has five for each line. Some dozens are added for the fields that a form has once.
+    /// </summary>
+    public const int MaxFields = FieldsOfTask > FieldsOfCount ? FieldsOfTask : FieldsOfCount;
+
+    private const int FieldsOnce = 100, FieldsOfCount = 5 * WeekLimits.KitLines + FieldsOnce,
+        FieldsOfTask = 3 * (WeekLimits.Precedences + 1) + WeekLimits.Modes * (1 + 5 * (WeekLimits.SkillRequirements + 1))
+            + 3 * (WeekLimits.KitRequirements + 1) + FieldsOnce;
 
     private static readonly IReadOnlyList<string> Methods = [HttpMethods.Put, HttpMethods.Delete];
 

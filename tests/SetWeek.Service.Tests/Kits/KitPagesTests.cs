@@ -1,4 +1,5 @@
 using System.Net;
+using SetWeek.Model.Weeks;
 using SetWeek.Service.Access;
 using SetWeek.Service.Tests.Access;
 using SetWeek.Service.Tests.Pages;
@@ -105,6 +106,24 @@ public sealed class KitPagesTests(RunningService service)
         Assert.Equal(400, refused.Status);
         Assert.Contains($"id=\"{field}-fault\"", refused.Text);
         Assert.Null((await week.Week())["kits"]![0]!["arrived"]);
+    }
+
+    /// <summary>The most lines that a kit may have (WeekLimits.KitLines), each with an answer.</summary>
+    [Fact]
+    public async Task The_largest_kit_is_counted_with_its_form()
+    {
+        var chain = service.NewChain();
+        var all = Enumerable.Range(1, WeekLimits.KitLines).Select(line => $$"""{"item": "form-{{line}}", "expected": 2}""");
+        await new FirstRain(chain).Open(Direction.Replace("""{"item": "form", "expected": 4}""", string.Join(", ", all)));
+        chain.Clock.MoveTo("2027-03-08T18:00");
+        using var crew = await chain.SignedIn("p3", Role.Crew, "harbour-street");
+        crew.FormToken = null;
+        var form = PageForm.With(await Page(crew, Forms), "Sign the count");
+        for (var line = 0; line < WeekLimits.KitLines; line++) form.Fill($"lines[{line}].answer:row", "asExpected");
+        var sent = await form.Send(crew);
+        Assert.True(sent.Status == 303, sent.Text);
+        var lines = (await ExpectStatus(200, crew.Api.Get(Forms))).Json["lines"]!.AsArray();
+        Assert.Equal(Enumerable.Repeat(2, WeekLimits.KitLines), lines.Select(line => (int)line!["received"]!));
     }
 
     [Fact]
