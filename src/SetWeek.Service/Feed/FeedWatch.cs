@@ -28,9 +28,9 @@ public sealed class FeedWatch(
 
     /// <summary>An event of the feed as it is streamed.</summary>
     /// <param name="Subject">The week, store or direction that it is of: "week/first-rain.harbour-street".</param>
-    public sealed record Shown(long Place, string Subject, StreamEvent Event)
+    public sealed record Shown(long Place, string? Subject, StreamEvent Event)
     {
-        internal static Shown Of(FeedItem item) => new(item.Place, item.Event.Subject!,
+        internal static Shown Of(FeedItem item) => new(item.Place, item.Event.Subject,
             StreamEvent.Of(FeedCursor.Write(item.Place), FeedEnvelope.Encode(item.Event).Span));
     }
 

@@ -42,10 +42,11 @@ public sealed class StreamStores : IStream
         var reached = new Dictionary<string, bool>();
         await foreach (var shown in watch.Watch(caller.Tenant, place, cancelled))
         {
-            if (!reached.TryGetValue(shown.Subject, out var isReached))
-                reached[shown.Subject] = isReached = await IsReached(store, caller, shown.Subject, cancelled);
+            if (shown.Subject is not { } subject) continue;
+            if (!reached.TryGetValue(subject, out var isReached))
+                reached[subject] = isReached = await IsReached(store, caller, subject, cancelled);
             if (isReached)
-                yield return StreamEvent.Of(FeedCursor.Write(shown.Place), JsonFormat.Bytes(new Happened(shown.Subject)));
+                yield return StreamEvent.Of(FeedCursor.Write(shown.Place), JsonFormat.Bytes(new Happened(subject)));
         }
     }
 
@@ -57,7 +58,8 @@ public sealed class StreamStores : IStream
                 await using (var session = store.QuerySession(caller.Tenant))
                     return await session.StoreOf(week, cancelled) is { } of && caller.MayAccess(of);
             case ["store", var of]: return caller.MayAccess(of);
-            default: return true; // A direction is for every store.
+            case ["direction", _]: return true; // It is for every store.
+            default: return false;
         }
     }
 }

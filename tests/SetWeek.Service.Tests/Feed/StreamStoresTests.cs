@@ -31,7 +31,7 @@ public sealed class StreamStoresTests(RunningService service)
     }
 
     [Fact]
-    public async Task The_ledger_of_every_reader_but_a_crew_follows_it()
+    public async Task The_ledger_of_every_reader_but_crew_and_engineers_follows_it()
     {
         var chain = service.NewChain();
         await new FirstRain(chain).Open();
