@@ -40,6 +40,9 @@ public sealed partial class JsonCursor
     /// <summary>True if the value is an object.</summary>
     public bool IsObject => element.ValueKind == JsonValueKind.Object;
 
+    /// <summary>True if the value is a list.</summary>
+    public bool IsList => element.ValueKind == JsonValueKind.Array;
+
     /// <summary>Reads a JSON text.</summary>
     /// <typeparam name="T">Type of the result.</typeparam>
     /// <param name="json">The text, UTF-8, with or without a byte order mark.</param>

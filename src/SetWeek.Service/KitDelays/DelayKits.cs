@@ -95,13 +95,21 @@ public sealed class DelayKits : ICommand
         }).ToList();
     }
 
+    /// <summary>A form in which a day stands and in which nobody knows it says both, as a list.</summary>
+    private static LocalDateTime? ReadEta(JsonFields json)
+    {
+        if (json.Optional("eta") is not { IsList: true } both) return json.NullableLocalTime("eta");
+        both.AddFault("Give the day, or say that nobody knows when it comes; not both.");
+        return null;
+    }
+
     private static Asked Read(JsonFields json)
     {
         var limits = json.PlanLimits(PlanLimits.MostSeconds, DefaultWorkers);
         var asked = new Asked(
             json.OptionalList("kits", kit => kit.Object(fields => new WeekKit(fields.Id("week"), fields.Id("kit"))), MostWeeks),
             json.OptionalId("direction"), json.OptionalId("kit"), json.OptionalList("stores", store => store.Id(), MostWeeks),
-            json.NullableLocalTime("eta"), json.OptionalText("why", longest: 2000),
+            ReadEta(json), json.OptionalText("why", longest: 2000),
             limits is { Seconds: null, Effort: null } ? limits with { Seconds = DefaultSeconds } : limits,
             json.Has("autoPublish") ? json.Choice<AutoPublish>("autoPublish") : AutoPublish.Never);
         if (!json.Has("kits") && !json.Has("direction"))

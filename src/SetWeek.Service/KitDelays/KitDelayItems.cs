@@ -23,8 +23,8 @@ internal sealed class KitDelayItems(IQuerySession session, string batch, Caller 
     public static bool IsCancelled(Caller caller, KitDelay delay) =>
         delay.Cancelled || caller.Stores.All(delay.IsCancelledFor);
 
-    /// <summary>The sums over all weeks, and whether something is still to happen in one of them.</summary>
-    public async Task<(ReadKitDelay.Sums Sums, bool IsOpen)> Sums()
+    /// <summary>The sums over all weeks.</summary>
+    public async Task<ReadKitDelay.Sums> Sums()
     {
         var (states, missed, notKnown, told) = (new SortedDictionary<KitDelayState, int>(), 0, 0, 0);
         await using (var read = Command($"""
@@ -44,8 +44,7 @@ internal sealed class KitDelayItems(IQuerySession session, string batch, Caller 
                 told += rows.GetInt32(4);
             }
         }
-        return (ReadKitDelay.Sums.Of(states, missed, notKnown, told, await Costs()),
-            states.Keys.Any(state => state is KitDelayState.Waiting or KitDelayState.Planning));
+        return ReadKitDelay.Sums.Of(states, missed, notKnown, told, await Costs());
     }
 
     private async Task<IReadOnlyList<ReadKitDelay.CostSum>> Costs()

@@ -7,28 +7,27 @@ using SetWeek.Service.Words;
 namespace SetWeek.Service.KitDelays;
 
 /// <summary>What head office reads of a kit that is late for many stores. Nobody is named.</summary>
-internal static class KitDelaySentences
+public static class KitDelaySentences
 {
     /// <summary>"Forms of First Rain".</summary>
     /// <param name="direction">Null if weeks were listed instead, or it is not known.</param>
     public static string Name(KitDelay delay, Direction? direction) => delay.Kit is not { } kit ? "Kits of several weeks"
-        : $"{direction?.Kits.FirstOrDefault(known => known.Id == kit)?.Name ?? kit} of {direction?.Name ?? delay.Direction}";
+        : $"{KitName(kit, direction)} of {direction?.Name ?? delay.Direction}";
 
     public static string Expected(LocalDateTime? eta) => eta is { } time
         ? $"It is now expected {LedgerSentences.At(time)}, by each store's own clock." : "Nobody knows when it comes.";
 
     /// <summary>How far it is, and what it means for all stores.</summary>
     /// <param name="reason">Why there are no weeks, or not all.</param>
-    /// <param name="open">How many weeks something is still to happen in.</param>
-    public static IEnumerable<string> Progress(ReadKitDelay.Sums sums, bool isCancelled, bool isSearching, string? reason, int open)
+    public static IEnumerable<string> Progress(ReadKitDelay.Sums sums, bool isCancelled, bool isSearching, string? reason)
     {
         if (isCancelled) yield return "It is cancelled: nothing more is planned or published for it.";
         if (reason is not null) yield return reason;
         if (isSearching) yield return "The weeks that wait for it are still being looked for.";
         if (sums.Weeks == 0) yield break;
         yield return $"It concerns {LedgerSentences.Count(sums.Weeks, "store", "stores")}.";
-        yield return open == 0 ? "Nothing is awaited any more."
-            : $"For {LedgerSentences.Count(open, "store", "stores")} a plan is still awaited.";
+        if (sums.Open > 0) yield return $"For {LedgerSentences.Count(sums.Open, "store", "stores")} a plan is still awaited.";
+        else if (!isSearching) yield return "Nothing is awaited any more.";
         if (sums.MissLaunch > 0)
             yield return $"{LedgerSentences.Count(sums.MissLaunch, "launch cannot", "launches cannot")} be kept: that is proven.";
         if (sums.LaunchNotKnown > 0)
@@ -37,6 +36,14 @@ internal static class KitDelaySentences
             yield return $"{LedgerSentences.Count(sums.ToTell, "person is", "people are")} to be told of a change.";
         foreach (var cost in sums.Costs) yield return Wages(cost.Was, cost.Now, cost.Currency);
     }
+
+    /// <summary>Why it concerns no week: all are looked at.</summary>
+    /// <param name="direction">Null if it is not known.</param>
+    public static string NoneWaits(KitDelay delay, Direction? direction) =>
+        $"No open week of {direction?.Name ?? delay.Direction} waits for {KitName(delay.Kit!, direction)}.";
+
+    private static string KitName(string kit, Direction? direction) =>
+        direction?.Kits.FirstOrDefault(known => known.Id == kit)?.Name ?? kit;
 
     /// <summary>What has come of it in a store.</summary>
     public static IEnumerable<string> Of(KitDelayWeek week) => week.State switch

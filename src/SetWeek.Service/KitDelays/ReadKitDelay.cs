@@ -37,11 +37,13 @@ public sealed class ReadKitDelay : IQuery
         int Weeks, IReadOnlyDictionary<string, int> States, int MissLaunch, int LaunchNotKnown, int ToTell,
         IReadOnlyList<CostSum> Costs)
     {
-        internal int In(KitDelayState state) => States.GetValueOrDefault(NameOf(state));
+        /// <summary>Weeks in which something is still to happen.</summary>
+        internal int Open => States.GetValueOrDefault(NameOf(KitDelayState.Waiting))
+            + States.GetValueOrDefault(NameOf(KitDelayState.Planning));
 
         private static string NameOf(KitDelayState state) => JsonNamingPolicy.CamelCase.ConvertName($"{state}");
 
-        internal static Sums Of(IReadOnlyDictionary<KitDelayState, int> states, int missLaunch, int launchNotKnown, int toTell,
+        public static Sums Of(IReadOnlyDictionary<KitDelayState, int> states, int missLaunch, int launchNotKnown, int toTell,
             IReadOnlyList<CostSum> costs) =>
             new(states.Values.Sum(),
                 states.ToDictionary(state => NameOf(state.Key), state => state.Value),
@@ -78,12 +80,12 @@ public sealed class ReadKitDelay : IQuery
         if (await session.LoadAsync<KitDelay>(request.Id, request.Cancelled) is not { } batch)
             return Refused.Missing("kit delay", request.Id);
         var items = new KitDelayItems(session, batch.Id, request.Caller, request.Cancelled);
-        var (sums, isOpen) = await items.Sums();
+        var sums = await items.Sums();
         if (!KitDelayItems.MayRead(request.Caller, batch, sums.Weeks)) return Refused.Missing("kit delay", request.Id);
         var found = await items.After(page.After, page.Limit + 1);
         var shown = found.Take(page.Limit).ToList();
         var last = found.Count > shown.Count ? shown[^1].Week : null;
-        var isDone = batch.SearchFrom is null && !isOpen;
+        var isDone = batch.SearchFrom is null && sums.Open == 0;
         if (request.PreferredType("application/json", "text/html") == "text/html")
             return await Page(request, session, batch, sums, isDone, shown,
                 last is null ? null : page.Next($"/kit-delays/{batch.Id}", last));
@@ -101,12 +103,12 @@ public sealed class ReadKitDelay : IQuery
         var direction = batch.Direction is { } id ? (await Streams.Direction(session, id, request.Cancelled)).State : null;
         var stores = await StreamNames.OfStores(session, weeks.Select(week => week.Store), request.Cancelled);
         var isCancelled = KitDelayItems.IsCancelled(request.Caller, batch);
-        var open = new[] { KitDelayState.Waiting, KitDelayState.Planning }.Sum(state => sums.In(state));
         return await request.Page<KitDelayPage, KitDelayPage.Content>(new(request.Caller.Tenant,
             request.Caller.Role, $"/kit-delays/{batch.Id}", KitDelaySentences.Name(batch, direction),
             [
                 KitDelaySentences.Expected(batch.Eta), .. KitDelaySentences.Progress(sums, isCancelled,
-                    batch.SearchFrom is not null, ReasonOf(batch, sums.Weeks), open),
+                    batch.SearchFrom is not null,
+                    batch.Failure ?? (WaitsNowhere(batch, sums.Weeks) ? KitDelaySentences.NoneWaits(batch, direction) : null)),
             ],
             $"Reported {LedgerSentences.At(batch.Asked.InUtc().LocalDateTime)} (UTC). " + (batch.AutoPublish == AutoPublish.Never
                 ? "Each lead decides about the new plan." : "A new plan that changes no shift is published without the lead."),
@@ -118,9 +120,11 @@ public sealed class ReadKitDelay : IQuery
             ], next, isDone, isDone || isCancelled ? null : request.FormToken()));
     }
 
-    private static string? ReasonOf(KitDelay batch, int weeks) => batch.Failure
-        ?? (batch.Direction is { } direction && batch.SearchFrom is null && weeks == 0
-            ? $"No open week of the direction \"{direction}\" waits for a kit \"{batch.Kit}\"." : null);
+    private static string? ReasonOf(KitDelay batch, int weeks) => batch.Failure ?? (WaitsNowhere(batch, weeks)
+        ? $"No open week of the direction \"{batch.Direction}\" waits for a kit \"{batch.Kit}\"." : null);
+
+    private static bool WaitsNowhere(KitDelay batch, int weeks) =>
+        batch.Direction is not null && batch.SearchFrom is null && weeks == 0;
 
     private static WeekView Of(KitDelayWeek item, CrewFile crew)
     {

@@ -55,7 +55,13 @@ public sealed class KitDelayPagesTests(RunningService service)
         using var head = await SignedIn(chain);
         await using (await service.HoldSearches())
         {
-            var reported = await head.PressButton(await Page(head, "/kit-delays"), Report, ("eta:json", "null"));
+            var both = await head.PressButton(await Page(head, "/kit-delays"), Report,
+                ("eta", AfterTheirNight), ("eta:json", "null"));
+            Assert.Equal(400, both.Status);
+            Assert.Contains("Give the day, or say that nobody knows when it comes; not both.", both.Text);
+            var again = PageForm.With(both.Text, Report);
+            Assert.Equal([AfterTheirNight, "null"], again.SentIn("eta").Concat(again.SentIn("eta:json")));
+            var reported = await again.Fill("eta", "").Send(head);
             await ServiceProcess.Until(async () =>
                 (int?)(await weeks.Report(reported.Location!))["sums"]!["states"]!["planning"] == 1);
             var open = await Page(head, reported.Location!);
@@ -68,6 +74,19 @@ public sealed class KitDelayPagesTests(RunningService service)
             Assert.Contains("Cancelled. The delay stays recorded, and the lead asks for a plan.", words, StringComparison.Ordinal);
             Assert.DoesNotContain(Cancel, words, StringComparison.Ordinal);
         }
+    }
+
+    [Fact]
+    public async Task A_kit_for_which_no_week_waits_is_named_and_not_by_its_id()
+    {
+        var chain = service.NewChain();
+        await ExpectStatus(201, chain.HeadOffice.Post("/directions", Direction));
+        using var head = await SignedIn(chain);
+        var reported = await head.PressButton(await Page(head, "/kit-delays"), Report, ("eta", AfterTheirNight));
+        Assert.Equal(303, reported.Status);
+        await new LorryWeeks(chain.HeadOffice, chain.LeadOf()).WhenDone(reported.Location!);
+        Assert.Contains("No open week of First Rain waits for Forms.", Markup.TextOf(await Page(head, reported.Location!)),
+            StringComparison.Ordinal);
     }
 
     private static async Task<LorryWeeks> Open(Chain chain, params string[] stores)

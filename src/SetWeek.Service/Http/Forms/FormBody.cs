@@ -92,8 +92,11 @@ internal sealed partial class FormBody
         if (values.Count == 0 && kind != "list") return;
         var (path, at) = (PathOf(name), body);
         foreach (var level in path[..^1]) at = Inner(at, level);
-        at[Uri.UnescapeDataString(path[^1])] = kind is "list" or "lines"
+        var member = Uri.UnescapeDataString(path[^1]);
+        var said = kind is "list" or "lines"
             ? new JsonArray([.. values.Select(value => JsonValue.Create(value))]) : Value(values[0], kind);
+        // Fields of two kinds contradict each other here. The slice refuses the list, so that nothing that was typed is dropped.
+        at[member] = at.TryGetPropertyValue(member, out var other) ? new JsonArray(other?.DeepClone(), said) : said;
     }
 
     private static string[] PathOf(string name) => name.Split('.') is { Length: <= MaxLevels } levels ? levels : [name];
