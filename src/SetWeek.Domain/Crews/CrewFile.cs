@@ -1,3 +1,4 @@
+using System.Text.Json.Serialization;
 using SetWeek.Model.Weeks;
 
 namespace SetWeek.Domain.Crews;
@@ -13,7 +14,11 @@ public sealed record CrewFile(string Id, IReadOnlyList<CrewMember> Members)
     public const string Somebody = "somebody";
 
     /// <summary>For sentences that those outside the store read: nobody has a name in them.</summary>
-    public static CrewFile Unnamed { get; } = new("", []);
+    public static CrewFile Unnamed { get; } = new("", []) { IsUnnamed = true };
+
+    /// <summary>Whether everybody is somebody in sentences. It is no fact of the crew, so it is not stored.</summary>
+    [JsonIgnore]
+    public bool IsUnnamed { get; init; }
 
     /// <summary>Names that members had before. An erasure looks for these too.</summary>
     public IReadOnlyList<KnownName> FormerNames { get; init; } = [];
@@ -26,7 +31,7 @@ public sealed record CrewFile(string Id, IReadOnlyList<CrewMember> Members)
 
     /// <summary>The name as sentences have it; the quoted id of a person who is erased or never was in the crew.</summary>
     public string NameOf(string person) =>
-        ReferenceEquals(this, Unnamed) ? Somebody : Find(person)?.Name ?? $"\"{person}\"";
+        IsUnnamed ? Somebody : Find(person)?.Name ?? $"\"{person}\"";
 
     /// <summary>The names that a member has and had; none of a person who is erased.</summary>
     public IEnumerable<string> NamesOf(string person) =>

@@ -25,7 +25,7 @@ public static class EventSentences
     /// The names. A person who is erased, or of another crew, is shown by the id; of an unnamed crew everybody is somebody.
     /// </param>
     public static string Of(StoreWeek week, CrewFile crew, IWeekEvent e) =>
-        ReferenceEquals(crew, CrewFile.Unnamed) ? Phrases.Capitalised(SentenceOf(week, crew, e)) : SentenceOf(week, crew, e);
+        crew.IsUnnamed ? Phrases.Capitalised(SentenceOf(week, crew, e)) : SentenceOf(week, crew, e);
 
     private static string SentenceOf(StoreWeek week, CrewFile crew, IWeekEvent e) => e switch
     {

@@ -161,6 +161,8 @@ public sealed class EventSentencesTests
             Assert.DoesNotMatch("Asha|Ben|p[123]\"|wren|\\{", sentence));
         Assert.Equal("Somebody is absent from the night of Mon 8 Mar.",
             EventSentences.Of(Week, CrewFile.Unnamed, new PersonAbsent("p1", "monday")));
+        Assert.Equal("Somebody is absent from the night of Mon 8 Mar.", // a copy says it too
+            EventSentences.Of(Week, CrewFile.Unnamed with { Members = Crew.Members }, new PersonAbsent("p1", "monday")));
         Assert.Equal("Somebody looked at Feature wall Mon 8 Mar, 22:00: 0 good, 0 not good.",
             EventSentences.Of(Week, CrewFile.Unnamed, new AreaLookedAt("r", "wall", At(22, 0), "p1", ["p2"], [])));
     }
