@@ -16,8 +16,8 @@ public sealed partial class AddWebhook : ICommand
 
     private sealed record Body(string Id, string Url, IReadOnlyList<string>? Types);
 
-    /// <param name="Secret">It signs the deliveries. It is shown here only.</param>
-    public sealed record Added(string Id, string Url, IReadOnlyList<string>? Types, string Secret);
+    /// <param name="Secret">It signs the deliveries. It is shown here only; absent from the answer to a repeated request.</param>
+    public sealed record Added(string Id, string Url, IReadOnlyList<string>? Types, string? Secret);
 
     public static Operation Operation =>
         new("POST", "/webhooks", "addWebhook", "Adds an address that receives the events of the chain from now on")
@@ -48,11 +48,16 @@ public sealed partial class AddWebhook : ICommand
             values (?, ?, ?, string_to_array(nullif(?, ''), ' '), ?, ?, ?)
             """, request.Caller.Tenant, body.Id, body.Url, string.Join(' ', body.Types ?? []), secret, last,
             request.SystemTime.ToDateTimeOffset());
-        var added = Answer.Created($"/webhooks/{body.Id}", new Added(body.Id, body.Url, body.Types, secret));
-        if (request.PreferredType("application/json", "text/html") != "text/html") return added;
-        var page = await request.Page<WebhookSecretPage, WebhookSecretPage.Made>(
-            new(request.Caller.Tenant, request.Caller.Role, body.Id, secret, PreviousUntil: null));
-        return page with { Status = added.Status, Location = added.Location };
+        return await Shown(secret) with { ForRepeats = await Shown(null) };
+
+        async Task<Answer> Shown(string? shown)
+        {
+            var added = Answer.Created($"/webhooks/{body.Id}", new Added(body.Id, body.Url, body.Types, shown));
+            if (request.PreferredType("application/json", "text/html") != "text/html") return added;
+            var page = await request.Page<WebhookSecretPage, WebhookSecretPage.Made>(
+                new(request.Caller.Tenant, request.Caller.Role, body.Id, shown, PreviousUntil: null));
+            return page with { Status = added.Status, Location = added.Location };
+        }
     }
 
     private static Body Read(JsonFields json, OutboundRules outbound)

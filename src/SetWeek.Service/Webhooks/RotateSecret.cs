@@ -14,8 +14,8 @@ public sealed class RotateSecret : ICommand
     /// <summary>How long the old secret signs beside the new one, so that the receiver can change over in between.</summary>
     private static readonly Duration Overlap = Duration.FromHours(24);
 
-    /// <param name="Secret">It is shown here only.</param>
-    public sealed record Rotated(string Id, string Secret, Instant PreviousSecretUntil);
+    /// <param name="Secret">It is shown here only; absent from the answer to a repeated request.</param>
+    public sealed record Rotated(string Id, string? Secret, Instant PreviousSecretUntil);
 
     public static Operation Operation =>
         new("POST", "/webhooks/{id}/secret", "rotateWebhookSecret", "Gives a webhook a new secret")
@@ -35,9 +35,11 @@ public sealed class RotateSecret : ICommand
         session.QueueSqlCommand("""
             update setweek.webhook set previous_secret = secret, previous_until = ?, secret = ? where tenant_id = ? and id = ?
             """, until.ToDateTimeOffset(), secret, request.Caller.Tenant, request.Id);
-        return request.PreferredType("application/json", "text/html") == "text/html"
+        return await Shown(secret) with { ForRepeats = await Shown(null) };
+
+        async Task<Answer> Shown(string? shown) => request.PreferredType("application/json", "text/html") == "text/html"
             ? await request.Page<WebhookSecretPage, WebhookSecretPage.Made>(new(request.Caller.Tenant,
-                request.Caller.Role, request.Id, secret, LedgerSentences.At(until.InUtc().LocalDateTime)))
-            : Answer.Ok(new Rotated(request.Id, secret, until));
+                request.Caller.Role, request.Id, shown, LedgerSentences.At(until.InUtc().LocalDateTime)))
+            : Answer.Ok(new Rotated(request.Id, shown, until));
     }
 }

@@ -97,14 +97,40 @@ public sealed class EngineerPagesTests(RunningService service)
         const string renew = "Make a new secret for ops-board";
         var second = SecretIn(200, await head.PressButton(list, renew));
         Assert.NotEqual(first, second);
-        // A page that is loaded again sends its form again. That must not replace the secret that was just shown.
-        Assert.Equal(second, SecretIn(200, await head.PressButton(list, renew)));
+        // A page that is loaded again sends its form again. That neither replaces the secret nor shows it again.
+        var again = await head.PressButton(list, renew);
+        Assert.Equal(200, again.Status);
+        Assert.DoesNotContain("whsec_", again.Text, StringComparison.Ordinal);
+        Assert.Contains("the secret was shown then", Markup.TextOf(again.Text),
+            StringComparison.Ordinal);
+        Assert.Equal([first, second], await Secrets());
+        Assert.DoesNotContain("whsec_", await Remembered(), StringComparison.Ordinal);
 
         using var engineer = await SignedIn(chain, "eva", Role.Engineer);
         Markup.AssertNoForm(await Page(engineer, "/webhooks"));
         var removed = await head.PressButton(list, "Remove ops-board and what waits for it");
         Assert.Equal((303, "/webhooks"), (removed.Status, removed.Location!));
         Assert.Contains("This chain has no webhook.", Markup.TextOf(await Page(head, "/webhooks")), StringComparison.Ordinal);
+
+        Task<IReadOnlyList<string>> Secrets() => Column(chain,
+            "select unnest(array[previous_secret, secret]) from setweek.webhook where tenant_id = @tenant");
+        async Task<string> Remembered() => string.Concat(await Column(chain,
+            "select convert_from(content, 'UTF8') from setweek.remembered where tenant_id = @tenant and content is not null"));
+    }
+
+    [Fact]
+    public async Task A_form_that_is_changed_and_sent_again_says_that_it_was_sent_before()
+    {
+        var chain = service.NewChain();
+        using var head = await SignedIn(chain, "ada", Role.HeadOffice);
+        var page = await Page(head, "/webhooks");
+        var url = ("url", "https://board.quillmere.example/setweek");
+        Assert.Equal(201, (await head.PressButton(page, "Add it", ("id", "ops-board"), url)).Status);
+        var changed = await head.PressButton(page, "Add it", ("id", "ops-board-2"), url);
+        Assert.Equal(422, changed.Status);
+        Assert.Contains("This form was sent before with other content. Look whether that is enough; if not, send it again.",
+            Markup.TextOf(changed.Text), StringComparison.Ordinal);
+        Assert.Equal(201, (await head.PressButton(changed.Text, "Add it")).Status);
     }
 
     [Fact]
@@ -127,6 +153,16 @@ public sealed class EngineerPagesTests(RunningService service)
 
         async Task<int?> Displays() => (await chain.HeadOffice.Get("/figures")).Json["weeks"]!.AsArray() is [{ } only]
             ? (int?)only["figures"]!["displays"] : null;
+    }
+
+    private async Task<IReadOnlyList<string>> Column(Chain chain, string sql)
+    {
+        await using var read = service.Host.Services.GetRequiredService<NpgsqlDataSource>().CreateCommand(sql);
+        read.Parameters.AddWithValue("tenant", chain.Tenant);
+        await using var rows = await read.ExecuteReaderAsync();
+        var values = new List<string>();
+        while (await rows.ReadAsync()) values.Add(rows.GetString(0));
+        return values;
     }
 
     private static string SecretIn(int status, ApiResponse answer)

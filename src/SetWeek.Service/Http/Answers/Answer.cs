@@ -39,6 +39,12 @@ public sealed record Answer(int Status)
 
     public bool IsRefusal => Status >= 400;
 
+    /// <summary>
+    /// What a repeat with the same Idempotency-Key gets in place of this answer, so that a secret in it is not stored; null: the
+    /// same answer.
+    /// </summary>
+    public Answer? ForRepeats { get; init; }
+
     /// <summary>Whether a repeat with the same Idempotency-Key is run again, as after a refusal.</summary>
     public bool LeavesKeyFree { get; init; }
 

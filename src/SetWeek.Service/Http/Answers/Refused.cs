@@ -80,6 +80,14 @@ public static class Refused
         OnPage = "The page was opened in an earlier session, so nothing was kept. Go back to the page and put it in again.",
     });
 
+    /// <summary>A key came again with another body: on a page, somebody went back, changed the form and sent it again.</summary>
+    public static Answer KeyReused => Create(new ProblemDetails("about:blank", Title(422), 422,
+        "This Idempotency-Key was already used with another body. Give each request its own key.")
+    {
+        Code = "key-reused",
+        OnPage = "This form was sent before with other content. Look whether that is enough; if not, send it again.",
+    });
+
     /// <param name="current">The current version.</param>
     public static Answer Stale(long current) => Create(new ProblemDetails("about:blank", Title(412), 412,
         $"It has changed since you read it; its version is now {current}. Read it again, then decide again.")

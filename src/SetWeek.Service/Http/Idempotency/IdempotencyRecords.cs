@@ -86,8 +86,7 @@ public static class IdempotencyRecords
             var row = (rows.GetString(0), rows.GetString(1), rows.GetString(2));
             var request = requests.First(one => (one.Request.Caller.Person, one.Key.Route, one.Key.Key) == row).Request;
             answers[request] = !rows.GetFieldValue<byte[]>(3).AsSpan().SequenceEqual(Hash(request))
-                ? Refused.With(422, "This Idempotency-Key was already used with another body. Give each request its own key.",
-                    "key-reused")
+                ? Refused.KeyReused
                 : StoredAnswer(rows.GetInt32(4), rows.GetString(5), rows.GetFieldValue<byte[]>(6));
         }
         return answers;
@@ -105,6 +104,7 @@ public static class IdempotencyRecords
     /// <summary>Stores the answer under the claimed key. A refused request leaves its key free.</summary>
     public static void Settle(IDocumentSession session, Request request, IdempotencyKey key, Answer answer)
     {
+        answer = answer.ForRepeats ?? answer;
         if (answer.IsRefusal || answer.LeavesKeyFree)
             session.QueueSqlCommand("delete from setweek.remembered where tenant_id = ? and person = ? and route = ? and key = ?",
                 request.Caller.Tenant, request.Caller.Person, key.Route, key.Key);
