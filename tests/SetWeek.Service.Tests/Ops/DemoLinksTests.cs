@@ -47,7 +47,13 @@ public sealed partial class DemoLinksTests(RunningService service)
     private async Task<string> LeftRunning(Chain chain)
     {
         var start = new ProcessStartInfo("bash", ["-euc",
-            """eval "$(sed -n '/^stopped() /p; /^token() /,/^}/p; /^link() /p; /^left_running() /,/^}/p' "$script")"; left_running"""])
+            """
+            eval "$(sed -n '/^stopped() /p; /^token() /,/^}/p; /^link() /p; /^left_running() /,/^}/p' "$script")"
+            for function in stopped token link left_running; do
+              declare -F "$function" >/dev/null || { echo "ops/demo has no function $function"; exit 3; }
+            done
+            left_running
+            """])
             { RedirectStandardOutput = true };
         foreach (var (name, value) in (IEnumerable<(string, string)>)
         [
@@ -58,7 +64,7 @@ public sealed partial class DemoLinksTests(RunningService service)
         using var script = Process.Start(start)!;
         var output = await script.StandardOutput.ReadToEndAsync();
         await script.WaitForExitAsync();
-        Assert.Equal(0, script.ExitCode);
+        Assert.True(script.ExitCode == 0, output);
         return output;
     }
 
