@@ -16,6 +16,9 @@ public sealed record SkillRequirement(string Skill, int People)
 {
     /// <summary>Lowest level of the skill that each of them has, 1 to 3.</summary>
     public int Level { get; init; } = 1;
+
+    /// <summary>Whether a person has the skill at that level.</summary>
+    public bool IsMetBy(CrewMember member) => member.Skills.GetValueOrDefault(Skill) >= Level;
 }
 
 /// <summary>The pieces of one kind of equipment that a stint uses from its start to its end.</summary>

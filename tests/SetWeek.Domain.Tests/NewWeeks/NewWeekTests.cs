@@ -103,12 +103,42 @@ public class NewWeekTests
         var empty = whole with { Crew = [] };
         Assert.NotEmpty(WeekFile.Check(empty).AsT1.All);
         Assert.True(WeekFile.Check(empty, isCrewComplete: false).IsT0);
-        Assert.NotEmpty(CrewGap.Of(empty));
+        Assert.NotEmpty(CrewGapSentences.Of(empty));
         foreach (var member in whole.Crew) Assert.Empty(RevisionDecisions.NewFaults(empty, empty with { Crew = [member] }));
-        Assert.Empty(CrewGap.Of(whole));
+        Assert.Empty(CrewGapSentences.Of(whole));
         // Once it can do the work, a change after which it cannot is one.
         Assert.NotEmpty(RevisionDecisions.NewFaults(whole, empty));
     }
+
+    /// <summary>What the check of a week finds is said, also what more people of no skill alone would mend.</summary>
+    [Fact]
+    public void What_the_crew_lacks_is_said_wherever_the_check_finds_it()
+    {
+        var whole = PlanningProblem.WeekOf(Example.Given(), Example.Crew);
+        var young = whole with { Crew = [.. whole.Crew.Select(member => member with { Under18 = true })] };
+        Assert.Equal(["Painting needs 1 person who may do work that is ladder at once; the crew has nobody."],
+            Missing(Painted(young, ["ladder"], new Mode(60, [new("painting", 1)]))));
+        Assert.Equal(["Paint the wall needs 3 people at once, each in one role; the crew can fill 2."],
+            Missing(Painted(whole, [], new Mode(60, [new("painting", 2), new("cleaning", 1)]))));
+        Assert.Equal(["Painting needs 3 people at once for one way to do Paint the wall; the crew has 2."],
+            Missing(Painted(whole, [], new Mode(30, [new("painting", 3)]), new Mode(60, [new("painting", 1)]))));
+        // Nobody is named, and where the skill itself is rare nothing is said of who may use it.
+        Assert.Equal(["Painting needs 3 people of level 2 at once; the crew has 2."],
+            Missing(Painted(young, ["ladder"], new Mode(60, [new("painting", 3) { Level = 2 }]))));
+
+        static IReadOnlyList<string> Missing(Week week)
+        {
+            Assert.NotEmpty(WeekFile.Check(week).AsT1.All);
+            Assert.True(WeekFile.Check(week, isCrewComplete: false).IsT0);
+            return CrewGapSentences.Of(week);
+        }
+    }
+
+    private static Week Painted(Week week, IReadOnlyList<string> traits, params IReadOnlyList<Mode> modes) => week with
+    {
+        Rules = new RuleSet { Under18 = new() { Barred = ["ladder"] } },
+        Tasks = [.. week.Tasks.Select(task => task.Id != "feature-wall.paint" ? task : task with { Traits = traits, Modes = modes })],
+    };
 
     private static LocalTime Time(string text) => NodaTime.Text.LocalTimePattern.CreateWithInvariantCulture("HH:mm").Parse(text).Value;
 
