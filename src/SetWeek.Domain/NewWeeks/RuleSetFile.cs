@@ -21,7 +21,8 @@ public sealed record RuleSetFile(string Id, string Title, string Place, string N
     private static IEnumerable<RuleSetFile> ReadBuilt()
     {
         var assembly = typeof(RuleSetFile).Assembly;
-        foreach (var name in assembly.GetManifestResourceNames().Where(name => name.StartsWith("rule-sets/", StringComparison.Ordinal)))
+        foreach (var name in assembly.GetManifestResourceNames()
+            .Where(name => name.StartsWith("rule-sets/", StringComparison.Ordinal)))
         {
             using var data = assembly.GetManifestResourceStream(name)!;
             using var bytes = new MemoryStream();

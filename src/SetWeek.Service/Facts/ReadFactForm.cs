@@ -9,7 +9,8 @@ namespace SetWeek.Service.Facts;
 public sealed class ReadFactForm : IQuery
 {
     public static Operation Operation => new("GET", "/weeks/{id}/facts/{kind}", "readFactForm",
-        "The page with the form for a new person, night, task, zone or display, for the rules, the goals, the store, or what is held in place")
+        "The page with the form for a new person, night, task, zone or display, for the rules, the goals, the store, or what is "
+            + "held in place")
     {
         MayUse = FactPages.MayUse,
         Query = [new(StoreFactsPage.Parts.Named, "On the page of the store: what a kind of equipment is called that is added", "Drill")],
