@@ -96,9 +96,13 @@ public sealed class HeadOfficeFormsTests(RunningService service)
         var chain = service.NewChain();
         using var office = await chain.SignedIn("hana", Role.HeadOffice);
         office.FormToken = null;
-        var opened = await PageForm.With(await Raw(office, "/new-store"), "Open the store of this file")
-            .Attach(Encoding.UTF8.GetBytes(Samples.Store())).Send(office);
+        var page = await Raw(office, "/new-store");
+        var opened = await PageForm.With(page, "Open the store of this file").Attach(Encoding.UTF8.GetBytes(Samples.Store())).Send(office);
         Assert.Equal((303, "/stores/harbour-street"), (opened.Status, opened.Location));
+        // The other form of the same page opens another store.
+        var other = await office.PressButton(page, "Open this store", ("name", "Mill Lane"), ("id", "mill-lane"), ("timeZone", "Europe/London"),
+            ("zones[0].id:row", "window"), ("zones[0].name", "Show window"));
+        Assert.Equal((303, "/stores/mill-lane"), (other.Status, other.Location));
         var again = await PageForm.With(await Raw(office, "/new-store"), "Open the store of this file")
             .Attach(Encoding.UTF8.GetBytes(Samples.Store())).Send(office);
         Assert.Equal(409, again.Status);
