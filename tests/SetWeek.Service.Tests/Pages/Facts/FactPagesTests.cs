@@ -120,6 +120,22 @@ public sealed class FactPagesTests(RunningService service)
         Assert.DoesNotContain("\"cleanDown\"", (await week.Lead.Get($"{Address}/week-file")).Text);
     }
 
+    [Theory]
+    [InlineData("Step ladder", "There is a step ladder already: change its number above.")]
+    [InlineData("Οικία", "Write the name in letters from a to z.")]
+    public async Task A_kind_of_equipment_that_cannot_be_added_is_answered_with_the_reason(string name, string reason)
+    {
+        var (_, lead) = await Opened();
+        await lead.PressButton(await Page(lead, $"{Facts}/store?equipment=step-ladder"), "Add step ladder");
+        var before = await Page(lead, $"{Facts}/store");
+        Assert.DoesNotContain("id=\"named-fault\"", before);
+        var answer = await lead.PressButton(before, "Go on to how many there are", ("equipment", name));
+        var page = WebUtility.HtmlDecode(answer.Text);
+        Assert.Contains($"id=\"named-fault\">{reason}</p>", page);
+        Assert.Matches($"name=\"equipment\" type=\"text\" value=\"{name}\"[^>]* aria-invalid=\"true\"[^>]* aria-describedby=\"named-fault named-hint\"",
+            page);
+    }
+
     [Fact]
     public async Task A_fault_after_a_row_that_was_emptied_stands_beside_its_field()
     {
