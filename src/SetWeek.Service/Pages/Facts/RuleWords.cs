@@ -42,14 +42,26 @@ public static class RuleWords
     public static string Sentence(string rule, RuleSet rules) => rule switch
     {
         "keyholderPresent" => "Somebody with the keys is there from first to last.",
-        "company" => "Nobody does this alone; people at work in its zone, at least: "
-            + $"{string.Join(", ", rules.Company.Select(company => $"{company.Trait} {company.People}"))}.",
-        "under18.until" => string.Create(CultureInfo.InvariantCulture, $"Under 18, a shift ends by {rules.Under18?.Until:HH:mm}."),
-        "under18.barred" => $"Under 18, not allowed: {string.Join(", ", rules.Under18?.Barred ?? [])}.",
-        _ when rule.Split('.') is ["under18", var name] => $"Under 18: {Numbered(Young(rules.Under18), name)}",
-        _ => Numbered(Numbers(rules), rule),
+        "company" => $"Nobody does this alone; people at work in its zone, at least: {ValueOf(rule, rules)}.",
+        "under18.until" => $"Under 18, a shift ends by {ValueOf(rule, rules)}.",
+        "under18.barred" => $"Under 18, not allowed: {ValueOf(rule, rules)}.",
+        _ => $"{(IsYoung(rule) ? "Under 18: " : "")}{Numbered(rule, rules).Label}: {ValueOf(rule, rules)}.",
     };
 
-    private static string Numbered(IReadOnlyList<(string Name, string Label, int? Value)> numbers, string name) =>
-        numbers.FirstOrDefault(number => number.Name == name) is { Label: { } label, Value: var value } ? $"{label}: {value}." : name;
+    /// <summary>The value of a rule alone: "660", "22:00", "ladder 2, lift 2".</summary>
+    /// <inheritdoc cref="Sentence"/>
+    public static string ValueOf(string rule, RuleSet rules) => rule switch
+    {
+        "keyholderPresent" => rules.KeyholderPresent ? "yes" : "no",
+        "company" => string.Join(", ", rules.Company.Select(company => $"{company.Trait} {company.People}")),
+        "under18.until" => string.Create(CultureInfo.InvariantCulture, $"{rules.Under18?.Until:HH:mm}"),
+        "under18.barred" => string.Join(", ", rules.Under18?.Barred ?? []),
+        _ => $"{Numbered(rule, rules).Value}",
+    };
+
+    private static bool IsYoung(string rule) => rule.StartsWith("under18.", StringComparison.Ordinal);
+
+    private static (string Name, string Label, int? Value) Numbered(string rule, RuleSet rules) =>
+        IsYoung(rule) ? Young(rules.Under18).First(number => $"under18.{number.Name}" == rule)
+            : Numbers(rules).First(number => number.Name == rule);
 }

@@ -126,6 +126,27 @@ public sealed class NewWeekPagesTests(RunningService service)
         Assert.Equal(406, (await chain.HeadOffice.Get(NewWeek, ("Accept", "application/json"))).Status);
     }
 
+    /// <summary>The numbers: ops/rule-sets/oregon.json and european-union.json.</summary>
+    [Fact]
+    public async Task Beside_each_citation_stands_the_number_of_its_own_set()
+    {
+        var (_, lead) = await Prepared();
+        var offer = Markup.TextOf((await lead.PressButton(await Raw(lead, NewWeek), "Go on",
+            [.. Answers, ("rules", "oregon"), ("rules", "european-union")])).Text);
+        Assert.Contains("Least rest between two shifts, in minutes: 600. ORS 653.442; OAR 839-026-0040: 10 hours, planned as if nobody had "
+            + "consented to less. From the text itself. Plans keep the stricter one: 660.", offer);
+        Assert.Contains("Least rest between two shifts, in minutes: 660. Directive 2003/88/EC, art. 3", offer);
+        Assert.Single(System.Text.RegularExpressions.Regex.Matches(offer, "Plans keep the stricter one"));
+    }
+
+    private async Task<(Chain Chain, Browser Lead)> Prepared()
+    {
+        var chain = service.NewChain();
+        await ExpectStatus(201, chain.HeadOffice.Post("/directions", Direction));
+        await ExpectStatus(201, chain.HeadOffice.Post("/stores", Samples.Store()));
+        return (chain, await chain.SignedIn("lena", Role.Lead, "harbour-street"));
+    }
+
     private static async Task<JsonNode> File(ApiClient lead, string id) =>
         (await ExpectStatus(200, lead.Get($"/weeks/{id}/week-file"))).Json;
 
