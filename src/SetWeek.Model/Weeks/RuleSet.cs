@@ -66,6 +66,14 @@ public sealed record RuleSet
 
     /// <summary>What replaces these parameters for people under 18; null means nothing.</summary>
     public Under18Rules? Under18 { get; init; }
+
+    /// <summary>
+    /// Whether no rule applies. Equality cannot tell: it compares lists by reference. This is no property, which JSON would have.
+    /// </summary>
+    public bool IsEmpty() => Company.Count == 0 && Under18?.IsEmpty() != false
+        && this with { Company = None.Company, Under18 = null } == None;
+
+    private static readonly RuleSet None = new();
 }
 
 /// <summary>Work with a trait that nobody does alone, for example on a ladder.</summary>
@@ -93,4 +101,9 @@ public sealed record Under18Rules
 
     /// <inheritdoc cref="RuleSet.BreakMinutes"/>
     public int? BreakMinutes { get; init; }
+
+    /// <inheritdoc cref="RuleSet.IsEmpty"/>
+    public bool IsEmpty() => Barred.Count == 0 && this with { Barred = None.Barred } == None;
+
+    private static readonly Under18Rules None = new();
 }

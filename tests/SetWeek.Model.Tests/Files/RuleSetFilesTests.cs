@@ -33,6 +33,19 @@ public class RuleSetFilesTests
         Assert.True(WeekWith([set]).IsT0, file);
     }
 
+    [Theory]
+    [MemberData(nameof(Files))]
+    public void A_set_of_rules_is_empty_only_without_any(string file)
+    {
+        Assert.False(WeekWith([Read(file)]).AsT0.Rules.IsEmpty());
+        // As a file is read that has none: its lists are others than those of a new object.
+        Assert.True(WeekWith([]).AsT0.Rules.IsEmpty());
+        Assert.True(new RuleSet { Company = new List<CompanyRequirement>(), Under18 = new() { Barred = new List<string>() } }.IsEmpty());
+        foreach (var rules in (RuleSet[])[new() { KeyholderPresent = true }, new() { ReservePercent = 0 }, new() { Company = [new("ladder", 2)] },
+            new() { Under18 = new() { Barred = ["ladder"] } }, new() { Under18 = new() { BreakMinutes = 30 } }])
+            Assert.False(rules.IsEmpty(), $"{rules}");
+    }
+
     [Fact]
     public void The_demo_stores_have_the_rules_of_Great_Britain_and_of_their_chain()
     {

@@ -139,6 +139,18 @@ public sealed class NewWeekPagesTests(RunningService service)
         Assert.Single(System.Text.RegularExpressions.Regex.Matches(offer, "Plans keep the stricter one"));
     }
 
+    [Fact]
+    public async Task A_week_with_the_rules_of_a_last_week_that_had_none_has_none()
+    {
+        var chain = service.NewChain();
+        await new FirstRain(chain).Open(opening: Opening[..Opening.IndexOf("\"rules\"", StringComparison.Ordinal)] + "\"rules\": {}, "
+            + Opening[Opening.IndexOf("\"goals\"", StringComparison.Ordinal)..]);
+        using var lead = await chain.SignedIn("lena", Role.Lead, "harbour-street");
+        var offer = Markup.TextOf((await lead.PressButton(await Raw(lead, NewWeek), "Go on", ("launch", "2027-04-09T09:00"))).Text);
+        Assert.Contains("The rules of the last week here hold in this one.", offer);
+        Assert.Contains("No rule yet: no rest, no break and no company is planned.", offer);
+    }
+
     private async Task<(Chain Chain, Browser Lead)> Prepared()
     {
         var chain = service.NewChain();
