@@ -5,7 +5,7 @@ using NodaTime.Text;
 namespace SetWeek.Model.Json;
 
 /// <summary>Reads and writes the three forms of time in the project's files.</summary>
-internal static partial class TimePatterns
+public static partial class TimePatterns
 {
     /// <summary>The years allowed. Within them, minutes since the first night opens fit an int.</summary>
     public const int FirstYear = 2000, LastYear = 2099;

@@ -18,8 +18,6 @@ namespace SetWeek.Service.Weeks;
 internal sealed record NewWeekAnswers(string Direction, LocalDateTime Launch, IReadOnlyList<Night> Nights, RuleSet Rules,
     IReadOnlyList<RuleSetFile> Sets, bool IsAsLast)
 {
-    private const int FirstYear = 2000, LastYear = 2099;
-
     private static readonly LocalDateTimePattern LaunchForm = LocalDateTimePattern.CreateWithInvariantCulture("uuuu-MM-dd'T'HH:mm");
     private static readonly LocalTimePattern TimeForm = LocalTimePattern.CreateWithInvariantCulture("HH:mm");
 
@@ -42,15 +40,15 @@ internal sealed record NewWeekAnswers(string Direction, LocalDateTime Launch, IR
         var faults = new List<Fault>();
         if (!directions.ContainsKey(direction)) faults.Add(new("/direction", "There is no such direction; choose one."));
         var launch = Read(LaunchForm, "launch", "Give the day and the time, such as 2027-03-12T09:00.");
-        if (launch.Year is < FirstYear or > LastYear && faults.TrueForAll(fault => fault.Pointer != "/launch"))
-            faults.Add(new("/launch", $"Give a year from {FirstYear} to {LastYear}."));
+        if (launch.Year is < TimePatterns.FirstYear or > TimePatterns.LastYear && faults.TrueForAll(fault => fault.Pointer != "/launch"))
+            faults.Add(new("/launch", $"Give a year from {TimePatterns.FirstYear} to {TimePatterns.LastYear}."));
         if (!int.TryParse(request.Query("nights"), NumberStyles.None, CultureInfo.InvariantCulture, out var count)
             || count is < 1 or > WeekLimits.Nights)
             faults.Add(new("/nights", $"Give a number from 1 to {WeekLimits.Nights}."));
         var opens = Read(TimeForm, "opens", "Give a time of day, such as 21:30.");
         var closes = Read(TimeForm, "closes", "Give a time of day, such as 02:00.");
         var chosen = RulesOf(request);
-        if (chosen.Count == 0) faults.Add(new("/rules", "Tick at least one."));
+        if (FaultOf(chosen, last) is { } fault) faults.Add(new("/rules", fault));
         if (faults.Count > 0) return faults;
 
         RuleSetFile[] sets = [.. RuleSetFile.All.Where(set => chosen.Contains(set.Id))];
@@ -65,6 +63,14 @@ internal sealed record NewWeekAnswers(string Direction, LocalDateTime Launch, IR
             return read;
         }
     }
+
+    /// <summary>What is wrong with the rule sets that were ticked; null if nothing is.</summary>
+    private static string? FaultOf(IReadOnlyList<string> chosen, Week? last) =>
+        chosen.Count == 0 ? "Tick at least one."
+        : !chosen.All(id => id == NewWeekPage.NoRules || (id == NewWeekPage.AsLast && last is not null)
+            || RuleSetFile.All.Any(set => set.Id == id)) ? "There is no such rule set; choose one."
+        : chosen.Contains(NewWeekPage.NoRules) && chosen.Distinct().Count() > 1 ? "Tick either none or the sets that apply."
+        : null;
 
     /// <summary>The first page again, with what was answered.</summary>
     public static FormRefusal Again(Request request, IReadOnlyList<Fault> faults) => new(request.Context.Address, 200, "", [], faults,

@@ -139,6 +139,20 @@ public sealed class NewWeekPagesTests(RunningService service)
         Assert.Single(System.Text.RegularExpressions.Regex.Matches(offer, "Plans keep the stricter one"));
     }
 
+    [Theory]
+    [InlineData("mars", "There is no such rule set; choose one.")]
+    [InlineData("last", "There is no such rule set; choose one.")] // the store has no last week
+    [InlineData("none&rules=oregon", "Tick either none or the sets that apply.")]
+    public async Task Rules_that_would_silently_be_none_are_refused(string rules, string reason)
+    {
+        var (_, lead) = await Prepared();
+        var query = string.Join('&', Answers.Select(answer => $"{answer.Item1}={answer.Item2}"));
+        var page = await Page(lead, $"{NewWeek}?{query}&rules={rules}");
+        Assert.Contains($"id=\"week-rules-fault\">{reason}</p>", page);
+        Assert.DoesNotContain("Open this week", page);
+        Assert.Contains("Open this week", await Page(lead, $"{NewWeek}?{query}&rules=none"));
+    }
+
     [Fact]
     public async Task A_week_with_the_rules_of_a_last_week_that_had_none_has_none()
     {
