@@ -6,7 +6,10 @@ namespace SetWeek.Domain.NewWeeks;
 /// <summary>The ids that a new week may get.</summary>
 public static class NewWeekIds
 {
-    private const int Most = 999, RoomForNumber = 4;
+    /// <summary>How many a direction and a store have.</summary>
+    public const int Most = 999;
+
+    private const int RoomForNumber = 4;
 
     /// <summary>"first-rain.mill-lane", then "first-rain.mill-lane-2": the first that is free is the id of the week.</summary>
     public static IEnumerable<string> Of(string direction, string store)
@@ -16,4 +19,8 @@ public static class NewWeekIds
         return Enumerable.Range(1, Most).Select(number =>
             number == 1 ? name : string.Create(CultureInfo.InvariantCulture, $"{name}-{number}"));
     }
+
+    /// <returns>Null if all are taken.</returns>
+    public static string? FirstFree(string direction, string store, IEnumerable<string> taken) =>
+        Of(direction, store).Except(taken).FirstOrDefault();
 }

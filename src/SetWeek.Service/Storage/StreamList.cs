@@ -8,8 +8,8 @@ namespace SetWeek.Service.Storage;
 /// </summary>
 public static class StreamList
 {
-    /// <summary>The ids of the stores or directions after the given one.</summary>
-    /// <param name="kind">"store" or "direction", with which the ids of the streams start.</param>
+    /// <summary>The ids of the stores, directions or weeks after the given one.</summary>
+    /// <param name="kind">"store", "direction" or "week", with which the ids of the streams start.</param>
     /// <param name="among">Null: all of them.</param>
     public static async Task<IReadOnlyList<string>> Ids(
         IQuerySession session, string kind, IReadOnlyList<string>? among, string after, int limit, CancellationToken cancelled)

@@ -27,7 +27,7 @@ public sealed class ReadWeekForm : IQuery
         MayUse = new Permission(AccessScope.Store, Role.Lead, Role.HeadOffice),
         Query = NewWeekAnswers.Query,
         Replies = [Reply.Page("The page; programs send the week to openWeek")],
-        Refusals = [406],
+        Refusals = [406, 409],
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session)
@@ -40,10 +40,12 @@ public sealed class ReadWeekForm : IQuery
         var directions = await StreamNames.OfDirections(session,
             await StreamList.Ids(session, "direction", null, "", MostDirections, request.Cancelled), request.Cancelled);
         return await NewWeekAnswers.Of(request, last?.Week, directions).Match(
-            async answers => await request.Page<OpenWeekPage, OpenWeekPage.Offer>(
-                await OfferOf(request, session, store, last, answers)),
+            answers => Offer(request, session, store, last, answers),
             missing => request.Page<NewWeekPage, NewWeekPage.Questions>(new(store, directions, last?.Week,
-                request.Caller.Role == Role.HeadOffice) { Refusal = missing.Count == 0 ? null : NewWeekAnswers.Again(request, missing) }));
+                request.Caller.Role == Role.HeadOffice)
+            {
+                Refusal = missing.Count == 0 ? null : NewWeekAnswers.Again(request, missing),
+            }));
     }
 
     /// <summary>The week of the store that was launched last, or will be.</summary>
@@ -53,26 +55,26 @@ public sealed class ReadWeekForm : IQuery
         return weeks.MaxBy(week => week.Launch) is { } last ? (await Streams.Week(session, last.Id, cancelled)).State : null;
     }
 
-    private static async Task<OpenWeekPage.Offer> OfferOf(
+    private static async Task<Answer> Offer(
         Request request, IQuerySession session, StoreProfile store, StoreWeek? last, NewWeekAnswers answers)
     {
         var direction = (await Streams.Direction(session, answers.Direction, request.Cancelled)).State!;
+        if (await FreeId(session, direction.Id, store.Id, request.Cancelled) is not { } id)
+            return Refused.With(409, $"{direction.Name} has been opened in {store.Name} {NewWeekIds.Most} times, so no id is left "
+                + "for another week. A program can open one with an id of its own.");
         var scoped = Scoping.Of(direction, store);
-        return new OpenWeekPage.Offer(await FreeId(session, direction.Id, store.Id, request.Cancelled), store, direction, scoped,
-            answers.Launch, answers.Nights, answers.Rules, answers.Sets)
-        {
-            IsAsLast = answers.IsAsLast,
-            Earlier = last?.Week,
-            Crew = last is null ? [] : [.. (await session.CrewOf(last.Id, request.Cancelled)).Members
-                .Where(member => last.Crew.Contains(member.Id)).Select(member => (member.Id, member.Name))],
-            Acts = request.FormToken() is { } token ? new(token, request.PlanIds.Next(request.SystemTime)) : null,
-        };
+        return await request.Page<OpenWeekPage, OpenWeekPage.Offer>(
+            new(id, store, direction, scoped, answers.Launch, answers.Nights, answers.Rules, answers.Sets)
+            {
+                IsAsLast = answers.IsAsLast,
+                Earlier = last?.Week,
+                Crew = last is null ? [] : [.. (await session.CrewOf(last.Id, request.Cancelled)).Members
+                    .Where(member => last.Crew.Contains(member.Id)).Select(member => (member.Id, member.Name))],
+                Acts = request.FormToken() is { } token ? new(token, request.PlanIds.Next(request.SystemTime)) : null,
+            });
     }
 
-    private static async Task<string> FreeId(IQuerySession session, string direction, string store, CancellationToken cancelled)
-    {
-        foreach (var id in NewWeekIds.Of(direction, store))
-            if ((await Streams.Week(session, id, cancelled)).State is null) return id;
-        return NewWeekIds.Of(direction, store).Last();
-    }
+    private static async Task<string?> FreeId(IQuerySession session, string direction, string store, CancellationToken cancelled) =>
+        NewWeekIds.FirstFree(direction, store, await StreamList.Ids(
+            session, "week", [.. NewWeekIds.Of(direction, store)], "", NewWeekIds.Most, cancelled));
 }

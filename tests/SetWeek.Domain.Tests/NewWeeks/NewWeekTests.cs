@@ -93,6 +93,9 @@ public class NewWeekTests
     {
         Assert.Equal(["first-rain.mill-lane", "first-rain.mill-lane-2"], NewWeekIds.Of("first-rain", "mill-lane").Take(2));
         Assert.All(NewWeekIds.Of(new string('a', 100), "b"), id => Assert.InRange(id.Length, 1, 100));
+        string[] all = [.. NewWeekIds.Of("first-rain", "mill-lane")];
+        Assert.Equal(all[1], NewWeekIds.FirstFree("first-rain", "mill-lane", [all[0], all[2]]));
+        Assert.Null(NewWeekIds.FirstFree("first-rain", "mill-lane", all));
     }
 
     /// <summary>The crew joins one by one. Until all are here some work can be done by nobody, which is no new fault.</summary>

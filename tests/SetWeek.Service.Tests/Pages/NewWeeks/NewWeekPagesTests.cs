@@ -165,6 +165,30 @@ public sealed class NewWeekPagesTests(RunningService service)
         Assert.Contains("No rule yet: no rest, no break and no company is planned.", offer);
     }
 
+    [Fact]
+    public async Task Where_every_id_is_taken_no_week_is_offered()
+    {
+        var (chain, lead) = await Prepared();
+        var go = PageForm.With(await Raw(lead, NewWeek), "Go on").Fill("rules", "none");
+        foreach (var (name, value) in Answers) go.Fill(name, value);
+        await using var data = Npgsql.NpgsqlDataSource.Create(RunningService.Postgres);
+        await using var take = data.CreateCommand("""
+            insert into setweek.mt_streams (tenant_id, id, version)
+            select $1, 'week/first-rain.harbour-street' || case number when 1 then '' else '-' || number end, 1
+            from generate_series(1, 998) as number
+            """);
+        take.Parameters.AddWithValue(chain.Tenant);
+        await take.ExecuteNonQueryAsync();
+        Assert.Contains("value=\"first-rain.harbour-street-999\"", (await go.Send(lead)).Text);
+        await using var last = data.CreateCommand("insert into setweek.mt_streams (tenant_id, id, version) values ($1, $2, 1)");
+        last.Parameters.AddWithValue(chain.Tenant);
+        last.Parameters.AddWithValue("week/first-rain.harbour-street-999");
+        await last.ExecuteNonQueryAsync();
+        var refused = await go.Send(lead);
+        Assert.Equal(409, refused.Status);
+        Assert.Contains("First Rain has been opened in Harbour Street 999 times, so no id is left for another week.", refused.Text);
+    }
+
     private async Task<(Chain Chain, Browser Lead)> Prepared()
     {
         var chain = service.NewChain();
