@@ -136,6 +136,7 @@ public sealed class NewWeekPagesTests(RunningService service)
         Assert.Contains("Least rest between two shifts, in minutes: 600. ORS 653.442; OAR 839-026-0040: 10 hours, planned as if nobody had "
             + "consented to less. From the text itself. Plans keep the stricter one: 660.", offer);
         Assert.Contains("Least rest between two shifts, in minutes: 660. Directive 2003/88/EC, art. 3", offer);
+        Assert.Contains("art. 10: 12 consecutive hours. From memory.", offer);
         Assert.Single(System.Text.RegularExpressions.Regex.Matches(offer, "Plans keep the stricter one"));
     }
 
