@@ -176,6 +176,28 @@ public sealed class SheetPdfTests
         Assert.Contains("مريم الخطيب", InOrder(await Poppler.Text(file, "-layout")));
     }
 
+    /// <summary>
+    /// UAX #9: rule L4 mirrors brackets that are read from right to left. By rule N0 a pair has the direction of the letters
+    /// within and before it; with a Latin letter within, or without a letter before it, that of the line.
+    /// </summary>
+    [PopplerTheory]
+    [InlineData("א (ב) ג", "ג (ב) א")]
+    [InlineData("דוד (בן) [לוי]", "[יול] (ןב) דוד")]
+    [InlineData("א «ב» ג", "ג «ב» א")]
+    [InlineData("Keys (דוד), Ada", "Keys (דוד), Ada", "דוד")]
+    [InlineData("(א) ב", "(א) ב")]
+    [InlineData("א (ב Ada) ג", "א (ב Ada) ג")]
+    public async Task Brackets_among_letters_that_are_read_from_right_to_left_are_mirrored(
+        string text, string drawn, string? reversed = null)
+    {
+        var sheet = new PaperSheet("Sheet", ["Note"], [new TextBlock("Said:", text)], ["Foot."]);
+        var words = XDocument.Parse(await Poppler.Text(SheetPdf.Of("Sheet", Printed, [sheet], PaperSize.A4), "-bbox"))
+            .Descendants().Where(element => element.Name.LocalName == "word").SkipWhile(word => word.Value != "Said:").Skip(1)
+            .TakeWhile(word => word.Value != "Foot.").OrderBy(word => Millimetres(word, "xMin"));
+        Assert.Equal(reversed is null ? drawn : drawn.Replace(reversed, Reversed(reversed)),
+            string.Join(' ', words.Select(word => InOrder(word.Value))));
+    }
+
     private static double Millimetres(XElement word, string edge) =>
         double.Parse(word.Attribute(edge)!.Value, CultureInfo.InvariantCulture) * Typefaces.Point;
 

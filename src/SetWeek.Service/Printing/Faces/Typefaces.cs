@@ -59,7 +59,21 @@ public static class Typefaces
         var before = characters.Take(at).LastOrDefault(Rune.IsLetterOrDigit);
         var after = characters.Skip(at).FirstOrDefault(Rune.IsLetterOrDigit);
         return RightToLeft.Is(after) && (at == 0 || RightToLeft.Is(before))
-            || characters[at].Value == '-' && at == characters.Count - 1 && RightToLeft.Is(before);
+            || characters[at].Value == '-' && at == characters.Count - 1 && RightToLeft.Is(before)
+            || WithinBracket(characters, at) is { Count: > 0 } within && within.All(RightToLeft.Is);
+    }
+
+    /// <summary>The letters and digits between a bracket and the other one of its pair; none if it has no other one here.</summary>
+    private static IReadOnlyList<Rune> WithinBracket(IReadOnlyList<Rune> characters, int at)
+    {
+        const string first = "([{«", last = ")]}»";
+        var text = characters[at].ToString();
+        var (other, rest) = first.IndexOf(text, StringComparison.Ordinal) is var opening and >= 0
+            ? (last[opening], characters.Skip(at + 1).ToList())
+            : last.IndexOf(text, StringComparison.Ordinal) is var closing and >= 0
+                ? (first[closing], characters.Take(at).Reverse().ToList()) : (' ', []);
+        var end = rest.IndexOf(new Rune(other));
+        return end < 0 ? [] : [.. rest.Take(end).Where(Rune.IsLetterOrDigit)];
     }
 
     private static (Face Face, Rune Character) Fallback(Rune character, Face face)
