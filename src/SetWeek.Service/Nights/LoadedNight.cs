@@ -45,5 +45,7 @@ internal sealed record LoadedNight(FoldedStream<StoreWeek> Stream, CrewFile Crew
         request.Caller.Role, request.Caller.Person, request.FormToken(), () => request.PlanIds.Next(request.SystemTime))
     {
         IssueToAnswer = request.Caller.Role is Role.Crew or Role.Lead ? Week.IssueToAnswer(request.Caller.Person) : null,
+        Zones = [.. Week.Week.Store.Zones.Select(zone => (zone.Id, zone.Name))],
+        HasOwnNight = request.Caller.Role == Role.Crew && Week.Crew.Contains(request.Caller.Person),
     };
 }

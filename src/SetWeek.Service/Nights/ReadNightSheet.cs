@@ -23,7 +23,8 @@ public sealed class ReadNightSheet : IQuery
         Query =
         [
             new("person", "The id of a person of the crew, to whose pieces the sheet is narrowed; without it, all", "p1"),
-            new("view", $"\"{Record}\" for the page on which a lead records several pieces at once", Record),
+            new("view", $"\"{Record}\" for the page on which a lead records several pieces at once, "
+                + $"\"{NightView.NotSafeView}\" for that on which anybody in the store stops a place", Record),
         ],
         Replies =
         [
@@ -37,16 +38,19 @@ public sealed class ReadNightSheet : IQuery
     {
         if ((await LoadedNight.Of(request, session, request.Query("person"))).TryPickT1(out var refusal, out var night))
             return refusal;
-        if (request.Query("person") is not { } person || person == request.Caller.Person)
+        var view = request.Query("view");
+        // The page on which a place is stopped shows nothing of the plan.
+        if (view != NightView.NotSafeView && (request.Query("person") is not { } person || person == request.Caller.Person))
             night = night with { Stream = await request.RecordSeen(session, night.Stream) };
         return (request.PreferredType("application/json", "text/html") != "text/html" ? Answer.Ok(night.Sheet)
-            : await Page(request, await night.View(request, session)))
+            : await Page(request, await night.View(request, session), view))
             .WithVersion(night.Stream.Version);
     }
 
-    private static Task<Answer> Page(Request request, NightView view) => view switch
+    private static Task<Answer> Page(Request request, NightView view, string? kind) => view switch
     {
-        { MayRecord: true } when request.Query("view") == Record => request.Page<NightRecordPage, NightView>(view),
+        { MayRecord: true } when kind == Record => request.Page<NightRecordPage, NightView>(view),
+        { MayStop: true } when kind == NightView.NotSafeView => request.Page<NotSafePage, NightView>(view),
         { Sheet.Order: not null } => request.Page<PersonNightPage, NightView>(view),
         _ => request.Page<NightSheetPage, NightView>(view),
     };

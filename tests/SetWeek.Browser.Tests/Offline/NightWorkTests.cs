@@ -111,6 +111,26 @@ public sealed class NightWorkTests(Site site)
     }
 
     [BrowserFact]
+    public async Task Whoever_has_no_piece_stops_a_place_without_a_network()
+    {
+        var week = await Published(site);
+        await using var phone = await NightPhone.SignedIn(site, week, "sam"); // lent by another store
+        await phone.OpenTonight();
+        await phone.UntilKept(phone.AddressOf("nights/monday/sheet?view=not-safe"));
+        await phone.SetOffline(true);
+        await phone.OpenTonight();
+        await phone.Page.GetByRole(AriaRole.Link, new() { Name = "Stop a place for everybody" }).ClickAsync();
+        await phone.Page.GetByLabel("Show window").CheckAsync();
+        await phone.Tap("Stop the work");
+        await Expect(phone.Waiting).ToHaveTextAsync(["Stop the work"]);
+        await Expect(phone.Page.GetByRole(AriaRole.Region, new() { Name = "The order" }))
+            .ToContainTextAsync("Stopped 20:55, not yet sent: nothing starts here");
+        await phone.SetOffline(false);
+        await Expect(phone.Status).ToContainTextAsync("All sent.");
+        Assert.Equal(["work-stopped 20:55 by sam"], await phone.Recorded());
+    }
+
+    [BrowserFact]
     public async Task A_start_whose_gate_is_not_good_begins_nothing_and_is_refused_later()
     {
         var week = await Published(site);

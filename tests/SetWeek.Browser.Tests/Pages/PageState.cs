@@ -64,6 +64,8 @@ public sealed partial record PageState(string Name, Role? Role, string Address, 
             { Week = Worked },
         new("sheet of a person, nothing planned", Service.Access.Role.Crew, "{week}/nights/night-1/sheet?person=safiya", IsPhone: true)
             { Week = Worked, Person = "safiya" },
+        new("not safe, without a piece", Service.Access.Role.Crew, "{week}/nights/night-1/sheet?view=not-safe", IsPhone: true)
+            { Week = Worked, Person = "safiya" },
         new("several pieces recorded", Service.Access.Role.Lead, "{week}/nights/night-1/sheet?view=record"),
         new("piece, start", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101?act=start", IsPhone: true),
         new("piece, finish", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101?act=finish", IsPhone: true),

@@ -49,6 +49,7 @@ public sealed class FloorFormRefusalsTests(RunningService service)
         await IsShownAgain(crew, new($"{piece}?act=blocked", "Blocked: tell the lead", 400, "until:time",
             ("reason", "not-dry"), ("note", "The <fan> stands still."), ("until:time", "late")));
         await IsShownAgain(crew, new($"{piece}?act=not-safe", "Stop the work", 400, "note", ("zone", ""), ("note", Long)));
+        await IsShownAgain(crew, new($"{Night}/sheet?view=not-safe", "Stop the work", 400, "note", ("zone", "window"), ("note", Long)));
         await IsShownAgain(crew, new($"{piece}?act=finish", "Sign and finish", 400, "checks[0].why",
             ("checks[0].result", "doesNotApply"), ("air.degreesCelsius:number", "19"), ("air.moisturePercent:number", "55")));
 

@@ -20,8 +20,17 @@ public sealed record NightView(
     string Place, string Week, string Direction, NightSheet Sheet, NightSheet Whole, Frame.Reader Who, Role Role, string Me, string? Token,
     Func<string> NewId)
 {
+    /// <summary>The view of a night's sheet in which a place is stopped.</summary>
+    public const string NotSafeView = "not-safe";
+
     /// <summary>The issue that changes a shift of the reader, who has not answered yet; null if there is none.</summary>
     public int? IssueToAnswer { get; init; }
+
+    /// <summary>The places of the store, by id and name.</summary>
+    public required IReadOnlyList<(string Id, string Name)> Zones { get; init; }
+
+    /// <summary>Whether the reader has a night of their own: somebody of the week's crew, and no lead.</summary>
+    public required bool HasOwnNight { get; init; }
 
     public string Address => $"/weeks/{Week}/nights/{Sheet.Night}";
 
@@ -33,9 +42,17 @@ public sealed record NightView(
     /// <summary>Whether the reader may see who is there, and what is left at the end of the night.</summary>
     public bool SeesPresence => Role is Role.Lead or Role.Crew;
 
-    /// <summary>The page after an act: the reader's own night, or the whole one for a lead.</summary>
-    public string AfterOf(SheetPiece piece) =>
-        Role == Role.Lead ? $"{Address}/sheet#n{piece.Number}" : $"{Address}/sheet?person={Me}";
+    /// <summary>The reader's own night, or the whole one.</summary>
+    public string Home => HasOwnNight ? $"{Address}/sheet?person={Me}" : $"{Address}/sheet";
+
+    /// <summary>The page on which a place is stopped because it is not safe; null for a reader who may not.</summary>
+    public string? NotSafe => MayStop ? $"{Address}/sheet?view={NotSafeView}" : null;
+
+    /// <summary>Whether the reader may stop a place: everybody in the store.</summary>
+    public bool MayStop => Role is Role.Lead or Role.Crew && Token is not null;
+
+    /// <summary>The page after an act: the reader's own night, or the piece in the whole one.</summary>
+    public string AfterOf(SheetPiece piece) => HasOwnNight ? Home : $"{Home}#n{piece.Number}";
 
     public string AddressOf(SheetPiece piece, string act) => $"{Address}/pieces/{piece.Number}?act={act}";
 
