@@ -121,7 +121,7 @@ public sealed record SheetReport(
     /// <summary>The id of the report that blocks it, which a question may name; absent if it is not blocked.</summary>
     public string? Block { get; init; }
 
-    /// <summary>The ids of the photographs of what was looked at; absent if there is none.</summary>
+    /// <summary>The ids of the photographs of what was looked at or blocked it; absent if there is none.</summary>
     public IReadOnlyList<string>? Photos { get; init; }
 
     /// <summary>Who answered checks after the finish, in the order of the reports.</summary>

@@ -45,7 +45,7 @@ public sealed record WorkStatus(WorkKey Subject, WorkState State, OffsetDateTime
     /// <summary>The air when it seemed done; null if nobody read it.</summary>
     public AirReading? Air { get; init; }
 
-    /// <summary>The ids of the photographs of what was looked at, the first one first; null for none.</summary>
+    /// <summary>The ids of the photographs of what was looked at or blocked it, the first one first; null for none.</summary>
     public IReadOnlyList<string>? Photos { get; init; }
 
     /// <summary>The time of the report that decides the status.</summary>
@@ -141,7 +141,13 @@ public sealed record WorkStatus(WorkKey Subject, WorkState State, OffsetDateTime
                 ChecksFailed failed => failed.Air,
                 _ => status?.Air,
             },
-            Photos = Joined(status?.Photos, (report as WorkFinished)?.Photos ?? (report as ChecksFailed)?.Photos),
+            Photos = Joined(status?.Photos, report switch
+            {
+                WorkFinished finished => finished.Photos,
+                ChecksFailed failed => failed.Photos,
+                WorkBlocked block => block.Photos,
+                _ => null,
+            }),
         };
 
         WorkStatus Interrupted(int? remaining) => Now(WorkState.Blocked, status?.From) with

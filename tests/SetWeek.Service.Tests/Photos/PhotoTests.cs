@@ -145,6 +145,32 @@ public sealed class PhotoTests(RunningService service)
     }
 
     [Fact]
+    public async Task A_block_names_the_photograph_that_its_page_sends_and_the_sheet_shows_it()
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open();
+        await week.PlanAndPublish();
+        week.Clock.MoveTo("2027-03-08T20:30");
+        var paint = (await ExpectStatus(200, week.Lead.Get($"{Address}/nights/monday/sheet"))).Json["pieces"]!.AsArray()
+            .Single(piece => (string?)piece!["task"] == "wall.paint")!;
+        var address = $"{Address}/nights/monday/pieces/{paint["number"]}";
+        using var lead = await chain.SignedIn("lena", Role.Lead);
+        lead.FormToken = null;
+        var page = (await lead.Api.Get($"{address}?act=blocked", ("Accept", "text/html"))).Text;
+        var sent = await PageForm.With(page, "Blocked: tell the lead").Fill("reason", "no-power").Attach(Jpeg()).Send(lead);
+        Assert.Equal(303, sent.Status);
+        var report = (await week.Lead.Get(address)).Json["report"]!;
+        Assert.Equal(("blocked", "no-power"), ((string?)report["state"], (string?)report["reason"]));
+        var photo = (string)Assert.Single(report["photos"]!.AsArray())!;
+        await ExpectStatus(200, week.Lead.Get($"{Photos}/{photo}"));
+        Assert.Contains($"href=\"{Photos}/{photo}\"", (await lead.Api.Get($"{Address}/nights/monday/sheet", ("Accept", "text/html"))).Text);
+        // Without a photograph the block has none.
+        Assert.Equal(303, (await PageForm.With((await lead.Api.Get($"{address}?act=blocked", ("Accept", "text/html"))).Text,
+            "Blocked: tell the lead").Fill("reason", "no-power").Send(lead)).Status);
+        Assert.Single((await week.Lead.Get(address)).Json["report"]!["photos"]!.AsArray());
+    }
+
+    [Fact]
     public async Task A_finish_names_the_photograph_that_its_page_sends()
     {
         var chain = service.NewChain();
