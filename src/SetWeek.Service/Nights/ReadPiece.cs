@@ -12,7 +12,7 @@ namespace SetWeek.Service.Nights;
 
 public sealed class ReadPiece : IQuery
 {
-    private static readonly IReadOnlyList<string> Acts = ["start", "finish", "paused", "blocked", "not-safe"];
+    private static readonly IReadOnlyList<string> Acts = ["start", "finish", "paused", "resumed", "blocked", "reopened", "not-safe"];
 
     public static Operation Operation => new("GET", "/weeks/{id}/nights/{night}/pieces/{number}", "readPiece",
         "Reads one piece of a night: its gates, steps and checks, and what is reported of it; as a page, the form of an act")
@@ -40,6 +40,11 @@ public sealed class ReadPiece : IQuery
             "start" when view.Night.StopOf(piece) is null => request.Page<PieceStartPage, PieceView>(view),
             "paused" when piece is { Task: not null, Report.State: ReportedState.Running } =>
                 request.Page<PiecePausedPage, PieceView>(view),
+            "resumed" when view is { Night.MayRecord: true, IsCleanDown: false, IsUnderWay: true }
+                && piece.Report!.State != ReportedState.Running && view.Night.StopOf(piece) is null =>
+                    request.Page<PieceResumedPage, PieceView>(view),
+            "reopened" when view is { Night.MayRecord: true, IsCleanDown: false, IsDone: true } =>
+                request.Page<PieceReopenedPage, PieceView>(view),
             "blocked" when piece.Task is not null => request.Page<PieceBlockedPage, PieceView>(view),
             "not-safe" => request.Page<PieceNotSafePage, PieceView>(view),
             _ => request.Page<PiecePage, PieceView>(view),

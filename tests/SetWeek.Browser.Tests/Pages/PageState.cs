@@ -83,6 +83,8 @@ public sealed partial record PageState(string Name, Role? Role, string Address, 
             { Week = Worked },
         new("piece, a check was not good", Service.Access.Role.Lead, "{week}/{piece:not good}", IsPhone: true) { Week = Worked },
         new("piece, paused", Service.Access.Role.Lead, "{week}/{piece:paused}?act=finish", IsPhone: true) { Week = Worked },
+        new("piece, paused: it goes on", Service.Access.Role.Lead, "{week}/{piece:paused}?act=resumed", IsPhone: true) { Week = Worked },
+        new("piece, done: opened again", Service.Access.Role.Lead, "{week}/{piece:done}?act=reopened", IsPhone: true) { Week = Worked },
         new("piece, is blocked", Service.Access.Role.Lead, "{week}/{piece:blocked}", IsPhone: true) { Week = Worked },
         new("piece, is blocked: blocked once more", Service.Access.Role.Lead, "{week}/{piece:blocked}?act=blocked", IsPhone: true)
             { Week = Worked },

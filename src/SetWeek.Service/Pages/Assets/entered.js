@@ -16,6 +16,10 @@ const kinds = {
   stopped: { says: "Stopped", more: ": nothing starts here before a lead has looked." },
 };
 
+// The links to acts in whose place others stand once something is entered.
+const overtaken = ["act=start", "act=finish", "act=paused", "act=resumed", "act=reopened", "/longer"]
+  .map(part => `[href*='${part}']`).join();
+
 // Takes the reports of the reader that are on this device.
 export function showEntered(own) {
   for (const [number, report] of entered)
@@ -82,14 +86,22 @@ function showPiece(place, { state, isStopped, sentences }) {
   const bar = place.querySelector(".bar-acts-in, .acts");
   if (!bar || (state === place.dataset.state && !isStopped)) return;
   if (place.matches("[data-form]")) {
-    if (kind === "started" ? state !== "planned" || isStopped : state === "done" && kind !== "stopped")
+    if (isEntered(kind, state, isStopped))
       replaceForm(place, form, state, isStopped);
     return;
   }
   for (const child of bar.children)
-    hide(child, state === "done" || child.matches("form, [href*='act=start'], [href*='act=finish'], [href*='act=paused'], [href*='/longer']"));
+    hide(child, state === "done" || child.matches(`form, ${overtaken}`));
   const acts = actsOf(place, state, isStopped);
   add(() => bar.prepend(...acts), ...acts);
+}
+
+// Whether the form of a piece's page asks for nothing any more.
+function isEntered(kind, state, isStopped) {
+  return kind === "started" ? state !== "planned" || isStopped
+    : kind === "resumed" ? state !== "interrupted" || isStopped
+    : kind === "reopened" ? state !== "done"
+    : kind !== "stopped" && state === "done";
 }
 
 // The page of an act that is entered already leads on.

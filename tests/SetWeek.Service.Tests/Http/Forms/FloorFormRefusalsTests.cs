@@ -88,6 +88,14 @@ public sealed class FloorFormRefusalsTests(RunningService service)
             ("remainingMinutes:number", "0"), ("at:now", "20:20")));
         await IsShownAgain(crew, new($"{Night}/pieces/{paint}/longer?minutes=20", "Tell the lead: 20 more minutes", 400, "of:number",
             ("done:number", "4")));
+        await ExpectStatus(204, week.Lead.Post($"{Address}/work/paused",
+            """{"id": "w2", "task": "wall.paint", "at": "2027-03-08T20:10:00Z"}"""));
+        await IsShownAgain(lead, new($"{Night}/pieces/{paint}?act=resumed", "Go on", 400, "at:now",
+            ("people:list", painter), ("at:now", "soon")));
+        await ExpectStatus(204, week.Lead.Post($"{Address}/work/finished",
+            """{"id": "w3", "task": "wall.paint", "night": "monday", "at": "2027-03-08T20:15:00Z"}"""));
+        await IsShownAgain(lead, new($"{Night}/pieces/{paint}?act=reopened", "Open it again", 400, "at:now",
+            ("note", "A bare <spot>."), ("at:now", "soon")));
         await IsShownAgain(crew, new($"{Address}/kits/forms", "Sign the count", 400, "lines[0].damaged:row-number",
             ("lines[0].answer:row", "damaged"), ("lines[0].received:row-number", "3")));
         await IsShownAgain(crew, new($"{Address}/walk-through", "Show window is looked at", 400, "answers[1].why",

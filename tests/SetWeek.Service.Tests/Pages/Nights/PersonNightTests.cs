@@ -185,7 +185,7 @@ public sealed class PersonNightTests(RunningService service)
         using var crew = await SignedIn(chain, painter, Role.Crew);
         Assert.DoesNotContain("Record these times", await Page(crew, $"{Night}/sheet?view=record"));
         var token = new KeyValuePair<string, string>(Service.Access.Sessions.FormToken.Field,
-            Form(sheet, "Open it again").ValuesOf(Service.Access.Sessions.FormToken.Field).First());
+            Form(record, "Record these times").ValuesOf(Service.Access.Sessions.FormToken.Field).First());
         var refused = await lead.PostForm($"{Address}/reports", [token,
             new("reports[0].kind", "started"), new("reports[0].id", "x1"), new("reports[0].task", "nothing"),
             new("reports[0].night", "monday"), new("reports[0].at:now", "")]);
@@ -195,6 +195,46 @@ public sealed class PersonNightTests(RunningService service)
             new("reports[0].kind", "started"), new("reports[0].id", "x2"), new("reports[0].task", "wall.paint"),
             new("reports[0].night", "monday"), new("reports[0].at", "25:99")]);
         Assert.Contains("25:99", mistyped.Text); // it says what is wrong
+    }
+
+    [Fact]
+    public async Task A_lead_records_later_that_work_went_on_and_was_opened_again_by_whom_and_why()
+    {
+        var (chain, week, paint, painter) = await Opened();
+        using var lead = await SignedIn(chain, "lena", Role.Lead);
+        using var crew = await SignedIn(chain, painter, Role.Crew);
+        var piece = $"{Night}/pieces/{paint}";
+        foreach (var act in new[] { "resumed", "reopened" }) Markup.AssertNoForm(await Page(lead, $"{piece}?act={act}"));
+        await ExpectStatus(204, week.Lead.Post($"{Address}/work/started",
+            """{"id": "begun", "task": "wall.paint", "night": "monday", "at": "2027-03-08T20:05:00Z"}"""));
+        await ExpectStatus(204, week.Lead.Post($"{Address}/work/paused",
+            """{"id": "waits", "task": "wall.paint", "at": "2027-03-08T20:20:00Z"}"""));
+
+        // Crew have one tap, a lead a page with the people and the time.
+        Assert.Equal([""], Form(await Page(crew, $"{Night}/sheet?person={painter}"), "Go on").SentIn("at:now"));
+        Markup.AssertNoForm(await Page(crew, $"{piece}?act=resumed"));
+        Assert.Contains($"href=\"{piece}?act=resumed\"", await Page(lead, $"{Night}/sheet"));
+        var on = Form(await Page(lead, $"{piece}?act=resumed"), "Go on");
+        Assert.Equal([painter], on.SentIn("people:list"));
+        var other = on.ValuesOf("people:list").First(person => person != painter);
+        await Accepted(on.Untick("people:list", painter).Fill("people:list", other).Fill("at:now", "20:25").Send(lead),
+            $"{Night}/sheet#n{paint}");
+        var report = (await Piece(week, paint))["report"]!;
+        Assert.Equal(("running", "2027-03-08T20:25:00Z", other), ((string?)report["state"], (string?)report["from"],
+            (string?)Assert.Single(report["people"]!.AsArray())!["person"]));
+
+        await ExpectStatus(204, week.Lead.Post($"{Address}/work/finished",
+            """{"id": "done", "task": "wall.paint", "night": "monday", "at": "2027-03-08T20:27:00Z"}"""));
+        Assert.Contains($"href=\"{piece}?act=reopened\"", await Page(lead, $"{Night}/sheet"));
+        var again = Form(await Page(lead, $"{piece}?act=reopened"), "Open it again");
+        await Accepted(again.Fill("note", "A bare spot at the left.").Fill("at:now", "20:29").Send(lead), $"{Night}/sheet#n{paint}");
+        Assert.Equal("reopened", (string?)(await Piece(week, paint))["report"]!["state"]);
+        var entry = (await ExpectStatus(200, week.Lead.Get($"{Address}/history"))).Json["events"]!.AsArray()
+            .Single(entry => (string?)entry!["type"] == "work-reopened")!;
+        Assert.Equal("2027-03-08T20:29:00Z", (string?)entry["at"]);
+        Assert.Contains("A bare spot at the left.", entry.ToJsonString());
+        // Crew do not open work again.
+        Assert.DoesNotContain("Open it again", await Page(crew, $"{piece}?act=reopened"));
     }
 
     [Fact]
