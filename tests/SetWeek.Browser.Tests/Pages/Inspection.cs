@@ -21,15 +21,17 @@ internal static class Inspection
     public const int Target = 24, PhoneTarget = 44;
 
     /// <summary>Looks at the page as it stands on every screen.</summary>
+    /// <param name="isReadOnPhones">Whether its targets on a phone are as large as those of a phone's page.</param>
     /// <returns>The faults, a sentence each.</returns>
-    public static async Task<IReadOnlyList<string>> FaultsOnEveryScreen(IPage page, bool isPhone)
+    public static async Task<IReadOnlyList<string>> FaultsOnEveryScreen(IPage page, bool isPhone, bool isReadOnPhones = false)
     {
         var faults = new List<string>();
         foreach (var (width, scheme) in Screens)
         {
             await page.SetViewportSizeAsync(width, 900);
             await page.EmulateMediaAsync(new() { ColorScheme = scheme, ReducedMotion = ReducedMotion.Reduce });
-            faults.AddRange((await FaultsOf(page, isPhone)).Select(fault => $"{width}, {scheme}: {fault}"));
+            faults.AddRange((await FaultsOf(page, isPhone || isReadOnPhones && width == Narrow))
+                .Select(fault => $"{width}, {scheme}: {fault}"));
             if (width > Narrow) continue;
             // Of a phone in the dark the contrast alone: everything else is the same in both colours.
             await page.EmulateMediaAsync(new() { ColorScheme = ColorScheme.Dark });

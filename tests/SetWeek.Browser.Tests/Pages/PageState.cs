@@ -25,6 +25,9 @@ public sealed partial record PageState(string Name, Role? Role, string Address, 
     /// <summary>Who is signed in as crew; a person's id, or "{person:paused}" for one who works on a piece.</summary>
     public string Person { get; init; } = "maud";
 
+    /// <summary>Whether crews open it on phones too, though it is laid out for a desk: its targets are larger there.</summary>
+    public bool IsReadOnPhones { get; init; }
+
     /// <summary>The status of its answer. A browser writes any other than 200 to its console.</summary>
     public int Status { get; init; } = 200;
 
@@ -53,9 +56,10 @@ public sealed partial record PageState(string Name, Role? Role, string Address, 
         new("week", Service.Access.Role.Lead, "{week}/plan"),
         new("week, chart by place", Service.Access.Role.Lead, "{week}/plan") { Reach = page => page.Locator(".l-zone").First.ClickAsync() },
         new("week for the crew", Service.Access.Role.Crew, "{week}/plan"),
-        new("sheet of a night", Service.Access.Role.Lead, "{week}/nights/night-1/sheet"),
+        new("sheet of a night", Service.Access.Role.Lead, "{week}/nights/night-1/sheet") { IsReadOnPhones = true },
         new("sheet of a person", Service.Access.Role.Crew, "{week}/nights/night-1/sheet?person=maud", IsPhone: true),
-        new("sheet of a night, under way", Service.Access.Role.Lead, "{week}/nights/night-1/sheet") { Week = Worked },
+        new("sheet of a night, under way", Service.Access.Role.Lead, "{week}/nights/night-1/sheet")
+            { Week = Worked, IsReadOnPhones = true },
         new("sheet of a person, running", Service.Access.Role.Crew, "{week}/nights/night-1/sheet?person={person:running}", IsPhone: true)
             { Week = Worked, Person = "{person:running}" },
         new("sheet of a person, blocked", Service.Access.Role.Crew, "{week}/nights/night-1/sheet?person={person:blocked}", IsPhone: true)
@@ -66,7 +70,8 @@ public sealed partial record PageState(string Name, Role? Role, string Address, 
             { Week = Worked, Person = "safiya" },
         new("not safe, without a piece", Service.Access.Role.Crew, "{week}/nights/night-1/sheet?view=not-safe", IsPhone: true)
             { Week = Worked, Person = "safiya" },
-        new("several pieces recorded", Service.Access.Role.Lead, "{week}/nights/night-1/sheet?view=record"),
+        new("several pieces recorded", Service.Access.Role.Lead, "{week}/nights/night-1/sheet?view=record")
+            { IsReadOnPhones = true },
         new("piece, start", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101?act=start", IsPhone: true),
         new("piece, finish", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101?act=finish", IsPhone: true),
         new("piece, longer", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101/longer", IsPhone: true),
@@ -187,9 +192,10 @@ public sealed partial record PageState(string Name, Role? Role, string Address, 
             },
             Refusal = 400,
         },
-        new("memos of a week", Service.Access.Role.Crew, "{week}/memos"),
-        new("questions of a week", Service.Access.Role.Lead, "{week}/questions"),
-        new("questions of a week, answered", Service.Access.Role.Crew, "{week}/questions") { Week = Worked },
+        new("memos of a week", Service.Access.Role.Crew, "{week}/memos") { IsReadOnPhones = true },
+        new("questions of a week", Service.Access.Role.Lead, "{week}/questions") { IsReadOnPhones = true },
+        new("questions of a week, answered", Service.Access.Role.Crew, "{week}/questions")
+            { Week = Worked, IsReadOnPhones = true },
         new("directions", Service.Access.Role.HeadOffice, "/directions"),
         new("direction", Service.Access.Role.Crew, "/directions/first-rain"),
         new("display of a direction", Service.Access.Role.Crew, "/directions/first-rain?display=canopy"),
@@ -199,25 +205,25 @@ public sealed partial record PageState(string Name, Role? Role, string Address, 
         new("webhooks for head office", Service.Access.Role.HeadOffice, "/webhooks"),
         new("webhooks, one accepts nothing", Service.Access.Role.HeadOffice, "/webhooks") { Week = Worked },
         new("dead letters", Service.Access.Role.HeadOffice, "/webhooks/board/dead-letters") { Week = Worked },
-        new("snags", Service.Access.Role.Crew, "{week}/snags"),
-        new("snags for head office", Service.Access.Role.HeadOffice, "{week}/snags"),
-        new("snag of the crew", Service.Access.Role.Crew, "{week}/snags/1"),
-        new("snag of the lead", Service.Access.Role.Lead, "{week}/snags/2"),
-        new("snag, put right", Service.Access.Role.Lead, "{week}/snags/1") { Week = Worked },
-        new("snags, some put right", Service.Access.Role.Lead, "{week}/snags") { Week = Worked },
+        new("snags", Service.Access.Role.Crew, "{week}/snags") { IsReadOnPhones = true },
+        new("snags for head office", Service.Access.Role.HeadOffice, "{week}/snags") { IsReadOnPhones = true },
+        new("snag of the crew", Service.Access.Role.Crew, "{week}/snags/1") { IsReadOnPhones = true },
+        new("snag of the lead", Service.Access.Role.Lead, "{week}/snags/2") { IsReadOnPhones = true },
+        new("snag, put right", Service.Access.Role.Lead, "{week}/snags/1") { Week = Worked, IsReadOnPhones = true },
+        new("snags, some put right", Service.Access.Role.Lead, "{week}/snags") { Week = Worked, IsReadOnPhones = true },
         new("snag, new", Service.Access.Role.Crew, "{week}/snags/new", IsPhone: true),
         new("snag of a piece, new", Service.Access.Role.Crew, "{week}/snags/new?piece=101", IsPhone: true),
-        new("kits", Service.Access.Role.Crew, "{week}/kits"),
+        new("kits", Service.Access.Role.Crew, "{week}/kits") { IsReadOnPhones = true },
         new("count-in", Service.Access.Role.Crew, "{week}/kits/props", IsPhone: true),
         new("count-in for the region", Service.Access.Role.Region, "{week}/kits/props", IsPhone: true),
-        new("kits, counted short", Service.Access.Role.Lead, "{week}/kits") { Week = Worked },
+        new("kits, counted short", Service.Access.Role.Lead, "{week}/kits") { Week = Worked, IsReadOnPhones = true },
         new("kit, counted short", Service.Access.Role.Lead, "{week}/kits/paint", IsPhone: true) { Week = Worked },
         new("kit, counted short, for the crew", Service.Access.Role.Crew, "{week}/kits/paint", IsPhone: true) { Week = Worked },
         new("kit, settled", Service.Access.Role.Lead, "{week}/kits/fixtures", IsPhone: true) { Week = Worked },
-        new("what a night entered", Service.Access.Role.Lead, "{week}/history") { Week = Worked },
+        new("what a night entered", Service.Access.Role.Lead, "{week}/history") { Week = Worked, IsReadOnPhones = true },
         new("photographs", Service.Access.Role.Lead, "{week}/photos"),
         new("what was entered", Service.Access.Role.Lead, "{week}/history")
-            { Reach = page => page.Locator("summary").First.ClickAsync() },
+            { IsReadOnPhones = true, Reach = page => page.Locator("summary").First.ClickAsync() },
         new("hours", Service.Access.Role.Lead, "{week}/hours"),
         new("facts", Service.Access.Role.Lead, "{week}/facts"),
         new("facts: a person", Service.Access.Role.Lead, "{week}/facts/crew/maud"),

@@ -15,7 +15,7 @@ public sealed class PageWalkTests(Site site)
         var state = PageState.All.Single(state => state.Name == name);
         await using var visit = await state.Open(site);
         await state.Show(site, visit);
-        var faults = new List<string>(await Inspection.FaultsOnEveryScreen(visit.Page, state.IsPhone));
+        var faults = new List<string>(await Inspection.FaultsOnEveryScreen(visit.Page, state.IsPhone, state.IsReadOnPhones));
         faults.AddRange(visit.Complaints.Where(complaint =>
             !new[] { state.Status, state.Refusal }.Any(status => status != 200
                 && complaint.Contains($"status of {status}", StringComparison.Ordinal))));
