@@ -51,27 +51,38 @@ public sealed class ReadDirection : IQuery
         var before = since == 0 ? null : await Streams.DirectionAt(session, direction.Id, since, request.Cancelled);
         var changes = before is null ? [] : DirectionChange.Between(before, direction);
         var (caller, address) = (request.Caller, $"/directions/{direction.Id}");
-        var links = caller.Role == Role.Crew ? await WeekOf(request, session, direction.Id)
+        var week = caller.Role is Role.Crew or Role.Lead ? await WeekOf(request, session, direction.Id) : null;
+        var links = week is not null ? WeekLinks.Of(week, direction.Id, caller.Role, "Direction")
             : ChainLinks.Of(caller.Role, "Directions");
         if (request.Query("display") is not { Length: > 0 } id)
             return await request.Page<DirectionPage, DirectionPage.Content>(
                 new(caller.Tenant, links, address, direction, version, since, changes) { Bring = DirectionBody.FormFor(request) });
         return direction.Displays.FirstOrDefault(known => known.Id == id) is not { } display ? Refused.Missing("display", id)
             : await request.Page<DirectedDisplayPage, DirectedDisplayPage.Content>(
-                new(links, address, direction, display, version, changes));
+                new(links, address, direction, display, version, since, changes)
+                {
+                    Ask = week is null ? null : $"/weeks/{week}/questions?display={display.Id}",
+                });
     }
 
-    /// <summary>The links of the crew's own week that is built by the direction; none if there is no open one.</summary>
-    private static async Task<IReadOnlyList<Frame.Link>> WeekOf(Request request, IQuerySession session, string direction)
+    /// <summary>
+    /// The open week that the reader builds by the direction: of the crew the latest that they are in, of a lead the only one of
+    /// their stores. Null if there is none.
+    /// </summary>
+    private static async Task<string?> WeekOf(Request request, IQuerySession session, string direction)
     {
         var (caller, cancelled) = (request.Caller, request.Cancelled);
         var weeks = await StreamList.Weeks(
             session, caller.MayAccess(Caller.AnyStore) ? null : caller.Stores, "", MostWeeks, cancelled);
         var (summaries, _) = await Streams.Summaries(session, weeks, cancelled);
+        var open = new List<string>();
         foreach (var summary in summaries.Where(week => week.Direction == direction).OrderByDescending(week => week.Launch))
-            if ((await Streams.Week(session, summary.Id, cancelled)).State is { HandedOver: null } week
-                && week.Crew.Contains(caller.Person))
-                return WeekLinks.Of(week.Id, direction, caller.Role, "Direction");
-        return [];
+        {
+            if ((await Streams.Week(session, summary.Id, cancelled)).State is not { HandedOver: null } week) continue;
+            if (caller.Role == Role.Lead) open.Add(week.Id);
+            else if (week.Crew.Contains(caller.Person)) return week.Id;
+            if (open.Count > 1) return null;
+        }
+        return open.SingleOrDefault();
     }
 }

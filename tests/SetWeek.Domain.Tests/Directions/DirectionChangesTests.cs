@@ -49,6 +49,35 @@ public sealed class DirectionChangesTests
     }
 
     [Fact]
+    public void Of_what_is_changed_both_versions_stand_side_by_side()
+    {
+        var task = FirstRain.Tasks[0];
+        var later = FirstRain with
+        {
+            Displays =
+            [
+                FirstRain.Displays[0] with { MustBeShown = true, About = "Slate blue to the floor." }, .. FirstRain.Displays.Skip(1),
+            ],
+            Tasks = [task with { Cautions = ["Air the room.", "No flame."], Stints = task.Stints + 1 }, .. FirstRain.Tasks.Skip(1)],
+            Kits = [FirstRain.Kits[0] with { Lines = [new("tin", 4), new("roller", 2)] }, .. FirstRain.Kits.Skip(1)],
+            Cards = [Roll with { Tasks = [task.Id] }],
+        };
+        var changes = DirectionChange.Between(FirstRain with { Cards = [Roll with { Tasks = [] }] }, later);
+        Assert.Equal(
+        [
+            ("Painted wall: description", "", "Slate blue to the floor."), ("Painted wall: that it must be shown", "no", "yes"),
+            ($"{task.Name}: cautions", string.Join('|', task.Cautions), "Air the room.|No flame."),
+            ("Paint: tin", "3", "4"), ("Paint: roller", "", "2"), ("The card Roll a coat: pieces of work", "", task.Name),
+        ], changes.SelectMany(change => change.Parts.Where(part => part.Name != "minutes and hands").Select(part =>
+            ($"{change.Subject}: {part.Name}", string.Join('|', part.Before), string.Join('|', part.After)))));
+        var hands = Assert.Single(changes.SelectMany(change => change.Parts), part => part.Name == "minutes and hands");
+        Assert.Equal(("2 parts", "3 parts"), (hands.Before[0], hands.After[0]));
+        Assert.Contains(" min", hands.Before[1], StringComparison.Ordinal);
+        Assert.All(DirectionChange.Between(FirstRain with { Cards = [] }, FirstRain with { Cards = [Roll] }),
+            added => Assert.Empty(added.Parts));
+    }
+
+    [Fact]
     public void Cards_and_cartons_are_compared_by_what_they_say()
     {
         var before = FirstRain with { Cards = [Roll] };

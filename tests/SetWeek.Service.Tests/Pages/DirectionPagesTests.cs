@@ -40,22 +40,36 @@ public sealed class DirectionPagesTests(RunningService service)
     }
 
     [Fact]
-    public async Task The_crew_of_an_open_week_finds_back_to_it()
+    public async Task The_crew_and_the_lead_of_an_open_week_find_back_to_it_and_ask_there()
     {
         var chain = service.NewChain();
         await new FirstRain(chain).Open();
-        foreach (var address in new[] { "/directions/first-rain", "/directions/first-rain?display=wall" })
+        foreach (var (person, role) in new[] { ("p3", Role.Crew), ("lena", Role.Lead) })
         {
-            using var crew = await chain.SignedIn("p3", Role.Crew, "harbour-street");
-            var page = await Page(crew, address);
-            Assert.Contains($"href=\"{Address}/tonight\"", page, StringComparison.Ordinal);
-            Assert.Contains("href=\"/directions/first-rain\" aria-current=\"page\">Direction", page, StringComparison.Ordinal);
-            using var stranger = await chain.SignedIn("p9", Role.Crew, "harbour-street");
-            Assert.DoesNotContain("/tonight", await Page(stranger, address), StringComparison.Ordinal);
-            using var elsewhere = await chain.SignedIn("p3", Role.Crew, "mill-lane");
-            Assert.DoesNotContain("/tonight", await Page(elsewhere, address), StringComparison.Ordinal);
-            using var lead = await chain.SignedIn("lena", Role.Lead, "harbour-street");
-            Assert.Contains("href=\"/stores\"", await Page(lead, address), StringComparison.Ordinal);
+            using var reader = await chain.SignedIn(person, role, "harbour-street");
+            foreach (var address in new[] { "/directions/first-rain", "/directions/first-rain?display=wall" })
+            {
+                var page = await Page(reader, address);
+                Assert.Contains($"href=\"{Address}/tonight\"", page, StringComparison.Ordinal);
+                Assert.Contains("href=\"/directions/first-rain\" aria-current=\"page\">Direction", page, StringComparison.Ordinal);
+            }
+            var ask = Markup.Of(await Page(reader, "/directions/first-rain?display=wall")).Descendants("a")
+                .Single(link => link.Value == "Ask about Painted wall");
+            var questions = Markup.Of(await Page(reader, (string)ask.Attribute("href")!));
+            Assert.Equal("wall", (string?)Assert.Single(questions.Descendants("option"),
+                option => option.Attribute("selected") is not null && (string?)option.Attribute("value") != "").Attribute("value"));
+        }
+        foreach (var (person, role, store) in new[]
+        {
+            ("p9", Role.Crew, "harbour-street"), ("p3", Role.Crew, "mill-lane"), ("lena", Role.Lead, "mill-lane"),
+            ("head", Role.HeadOffice, "harbour-street"),
+        })
+        {
+            using var other = await chain.SignedIn(person, role, store);
+            var page = await Page(other, "/directions/first-rain?display=wall");
+            Assert.DoesNotContain("/tonight", page, StringComparison.Ordinal);
+            Assert.DoesNotContain("Ask about", page, StringComparison.Ordinal);
+            Assert.Equal(role != Role.Crew, page.Contains("href=\"/stores\"", StringComparison.Ordinal));
         }
     }
 
@@ -74,6 +88,8 @@ public sealed class DirectionPagesTests(RunningService service)
         Assert.Contains("Changed since version 1", overview, StringComparison.Ordinal);
         Assert.Contains("Paint the wall: cautions changed.", overview, StringComparison.Ordinal);
         Assert.Contains("Painted wall: drawings changed.", overview, StringComparison.Ordinal);
+        Assert.Equal(["Paint the wall: cautions", "Air the room.", "<script>alert(1)</script>"],
+            Markup.Of(await Page(lead, "/directions/first-rain")).Descendants("tr").Last().Elements().Select(cell => cell.Value));
         var text = await Page(lead, "/directions/first-rain?display=wall");
         var page = Markup.Of(text);
         Assert.Contains("https://pictures.example/wall.jpg?a=1&b=2", page.Descendants("a").Select(link => (string?)link.Attribute("href")));
