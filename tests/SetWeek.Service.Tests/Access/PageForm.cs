@@ -80,15 +80,15 @@ internal sealed class PageForm
 
     private HttpContent Content()
     {
-        var sent = Fields.SelectMany(ValuesSent);
-        if (form.Enctype != "multipart/form-data") return new FormUrlEncodedContent(sent);
+        if (form.Enctype != "multipart/form-data") return new FormUrlEncodedContent(Fields.SelectMany(ValuesSent));
         var content = new MultipartFormDataContent();
-        foreach (var (name, value) in sent) content.Add(new StringContent(value), $"\"{name}\"");
-        foreach (var field in Fields.OfType<IHtmlInputElement>().Where(field => field.Type == "file"))
+        foreach (var field in Fields)
         {
+            foreach (var (name, value) in ValuesSent(field)) content.Add(new StringContent(value), $"\"{name}\"");
+            if (field is not IHtmlInputElement { Type: "file" } chosen) continue;
             var part = new ByteArrayContent(file ?? []);
             part.Headers.ContentDisposition = new ContentDispositionHeaderValue("form-data")
-                { Name = $"\"{field.Name}\"", FileName = file is null ? "\"\"" : "\"photo.jpg\"" };
+                { Name = $"\"{chosen.Name}\"", FileName = file is null ? "\"\"" : "\"photo.jpg\"" };
             content.Add(part);
         }
         return content;

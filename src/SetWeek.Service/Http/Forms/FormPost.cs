@@ -85,11 +85,17 @@ public sealed partial class FormPost
         if (http.Features.Get<FormPost>() is { } known) return known;
         var form = await Read(http);
         var clock = http.RequestServices.GetRequiredService<PlanningClock>();
-        var post = Of([.. form.Select(field => KeyValuePair.Create(field.Key, (IReadOnlyList<string>)[.. field.Value.OfType<string>()]))],
+        var post = Of([.. form.Select(field => KeyValuePair.Create(field.Key, ValuesOf(field.Key, [.. field.Value.OfType<string>()])))],
             () => clock.Now, await PhotoOf(form, http.RequestAborted), await FileOf(form, http.RequestAborted));
         http.Features.Set(post);
         return post;
     }
+
+    /// <summary>
+    /// A file field in which nothing was chosen is read as an empty text. Of the whole body, it stands before the text of that name.
+    /// </summary>
+    private static IReadOnlyList<string> ValuesOf(string name, IReadOnlyList<string> values) =>
+        name == FormFields.Body ? [.. values.Where(value => value != "").DefaultIfEmpty("")] : values;
 
     /// <exception cref="BadHttpRequestException">
     /// The body is no form: characters that are none, too many fields, or parts that do not end.
