@@ -65,6 +65,7 @@ internal static class Sending
             form is not null || FormPost.IsForm(http) ? before ?? form?.Then : null)
         {
             NeedsSignIn = problem.Status == StatusCodes.Status401Unauthorized,
+            IsFault = problem.Status >= 500,
             MayTryAgain = problem.Status >= 500 && HttpMethods.IsGet(http.Request.Method),
             Typed = form is not null && isShown ? TypedIn(form) : [],
         };

@@ -267,11 +267,13 @@ public sealed partial record PageState(string Name, Role? Role, string Address, 
         new("refusal: nothing there", Service.Access.Role.Lead, "/weeks/none/plan") { Status = 404 },
         new("refusal: nobody signed in", null, "{week}/plan") { Status = 401 },
         new("refusal: for others", Service.Access.Role.Crew, "{why}") { Status = 403 },
-        new("a fault of the service", Service.Access.Role.Lead, "/fault") { Status = 500 },
-        new("the database does not answer", Service.Access.Role.Crew, "/outage") { Status = 503 },
+        new("a fault of the service", Service.Access.Role.Lead, "/fault") { Status = 500, Reach = PlanHolds },
+        new("the database does not answer", Service.Access.Role.Crew, "/outage") { Status = 503, Reach = PlanHolds },
     ];
 
     private static Task<StoreWeek> Worked(Site site) => site.WorkedNight;
+
+    private static Task PlanHolds(IPage page) => page.GetByText("The published plan holds").WaitForAsync();
 
     /// <summary>Opens it in a browser context of its own.</summary>
     public async Task<Visit> Open(Site site)
