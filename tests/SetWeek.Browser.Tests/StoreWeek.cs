@@ -133,8 +133,7 @@ public sealed class StoreWeek
     {
         var plan = await Ask(limits);
         Plan = (string)plan["id"]!;
-        var version = (await FirstRain.ExpectStatus(200, Lead.Get(Address))).ETag!;
-        await FirstRain.ExpectStatus(204, Lead.Post($"{Address}/plans/{plan["id"]}/publish", "{}", ("If-Match", version)));
+        await FirstRain.ExpectStatus(204, Lead.Post($"{Address}/plans/{plan["id"]}/publish", "{}", ("If-Match", await ETag())));
         Work =
         [
             .. from night in plan["plan"]!["nights"]!.AsArray()
@@ -143,6 +142,9 @@ public sealed class StoreWeek
                 select ((string)work["task"]!, (string)night["night"]!),
         ];
     }
+
+    /// <summary>The version of the week, which decisions name.</summary>
+    public async Task<string> ETag() => (await FirstRain.ExpectStatus(200, Lead.Get(Address))).ETag!;
 
     /// <summary>A page in a context of its own, in which a person of the store has signed in by a link.</summary>
     public Task<Visit> SignedIn(string person, Role role = Role.Crew) => site.SignedIn(Chain, person, role, Store);

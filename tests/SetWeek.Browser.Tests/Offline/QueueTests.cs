@@ -133,6 +133,7 @@ public sealed class QueueTests(Site site)
         await phone.Refused.GetByRole(AriaRole.Link, new() { Name = "Mend it" }).ClickAsync();
         await Expect(phone.Page.GetByRole(AriaRole.Radio, new() { Name = "Damaged" })).ToBeCheckedAsync();
         await Expect(phone.Page.GetByLabel("How many came, if fewer")).ToHaveValueAsync("3");
+        await phone.Look();
         await phone.Page.GetByLabel("How many of them damaged").FillAsync("1");
         await phone.Tap("Sign the count");
         await Expect(phone.Refused).ToHaveCountAsync(0);

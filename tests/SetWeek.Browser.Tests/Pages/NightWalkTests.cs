@@ -83,22 +83,7 @@ public sealed class NightWalkTests(Site site)
     [BrowserFact]
     public async Task A_finished_week_is_looked_at_and_handed_over()
     {
-        var week = await StoreWeek.Small(site);
-        week.MoveTo("2027-03-11T21:00");
-        foreach (var (task, night) in week.Work)
-            await Post(week, "work/finished", new JsonObject
-            {
-                ["id"] = task, ["task"] = task, ["night"] = night, ["at"] = "2027-03-11T19:00:00Z",
-            }.ToJsonString());
-        var walk = (await FirstRain.ExpectStatus(200, week.Lead.Get($"{week.Address}/walk-through"))).Json;
-        await Post(week, "walk-through", new JsonObject
-        {
-            ["id"] = "l1", ["zone"] = "window", ["at"] = "2027-03-11T20:00:00Z",
-            ["answers"] = new JsonArray([.. walk["areas"]![0]!["checks"]!.AsArray()
-                .Select(check => (string)check!["check"]!["id"]!).Select(check => check == "light"
-                    ? new JsonObject { ["check"] = check, ["answer"] = "notGood", ["why"] = "A dark hole." }
-                    : new JsonObject { ["check"] = check, ["answer"] = "good" })]),
-        }.ToJsonString());
+        var week = await FinishedWeek.Of(site);
         await using var visit = await week.SignedIn("lena", Role.Lead);
         await visit.Page.GotoAsync($"{week.Address}/walk-through");
         await Inspection.Look(visit.Page, "The one area is looked at", isPhone: true);
