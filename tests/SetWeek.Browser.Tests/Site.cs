@@ -2,6 +2,7 @@ using System.Net.Http.Headers;
 using System.Security.Cryptography;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
+using Microsoft.AspNetCore.Routing;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using Microsoft.Playwright;
@@ -10,6 +11,8 @@ using SetWeek.Service;
 using SetWeek.Service.Access;
 using SetWeek.Service.Access.Sessions;
 using SetWeek.Service.Clocks;
+using SetWeek.Service.Http.OpenApi;
+using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Solving;
 using SetWeek.Service.Tests;
 
@@ -82,6 +85,10 @@ public sealed class Site : IAsyncLifetime
 
     /// <summary>A name for a chain that no other test uses.</summary>
     public static string NewChain() => $"chain-{RandomNumberGenerator.GetHexString(10, lowercase: true)}";
+
+    /// <summary>What the service does, as its API description lists it.</summary>
+    public IReadOnlyList<Operation> Operations => [.. ApiDescription.Operations(service!.Services
+        .GetServices<EndpointDataSource>().SelectMany(source => source.Endpoints))];
 
     /// <summary>A client with the token of a person. It checks every answer against the API description.</summary>
     public ApiClient As(string chain, string person, Role role, params string[] stores)

@@ -51,6 +51,14 @@ public sealed class Visit : IAsyncDisposable
         await Context.APIRequest.PostAsync(link, new() { Headers = Html, Form = form });
     }
 
+    /// <summary>The HTML of a page that is not shown.</summary>
+    public async Task<string> Read(string address)
+    {
+        var answer = await Context.APIRequest.GetAsync(address, new() { Headers = Html });
+        Assert.True(answer.Ok, $"{address}: {answer.Status}");
+        return await answer.TextAsync();
+    }
+
     private static readonly Dictionary<string, string> Html = new() { ["Accept"] = "text/html" };
 
     /// <summary>Goes to a button by the tabulator alone, and presses Enter.</summary>

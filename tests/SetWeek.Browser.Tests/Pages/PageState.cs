@@ -80,6 +80,8 @@ public sealed partial record PageState(string Name, Role? Role, string Address, 
         new("piece, not safe", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101?act=not-safe", IsPhone: true),
         new("piece, running: finish", Service.Access.Role.Crew, "{week}/{piece:running}?act=finish", IsPhone: true)
             { Week = Worked, Person = "{person:running}" },
+        new("piece, running: interrupted", Service.Access.Role.Lead, "{week}/{piece:running}?act=paused", IsPhone: true)
+            { Week = Worked },
         new("piece, a check is not good", Service.Access.Role.Lead, "{week}/{piece:running}?act=finish", IsPhone: true)
             { Week = Worked, Reach = page => page.GetByLabel("Not good").First.CheckAsync() },
         new("piece, a check does not apply", Service.Access.Role.Lead, "{week}/{piece:running}?act=finish", IsPhone: true)
@@ -198,6 +200,7 @@ public sealed partial record PageState(string Name, Role? Role, string Address, 
             { Week = Worked, IsReadOnPhones = true },
         new("directions", Service.Access.Role.HeadOffice, "/directions"),
         new("direction", Service.Access.Role.Crew, "/directions/first-rain"),
+        new("direction for head office", Service.Access.Role.HeadOffice, "/directions/first-rain"),
         new("display of a direction", Service.Access.Role.Crew, "/directions/first-rain?display=canopy"),
         new("feed", Service.Access.Role.Engineer, "/feed"),
         new("followers", Service.Access.Role.Engineer, "/followers"),
@@ -209,6 +212,7 @@ public sealed partial record PageState(string Name, Role? Role, string Address, 
         new("snags for head office", Service.Access.Role.HeadOffice, "{week}/snags") { IsReadOnPhones = true },
         new("snag of the crew", Service.Access.Role.Crew, "{week}/snags/1") { IsReadOnPhones = true },
         new("snag of the lead", Service.Access.Role.Lead, "{week}/snags/2") { IsReadOnPhones = true },
+        new("snag that the lead may accept", Service.Access.Role.Lead, "{week}/snags/1") { IsReadOnPhones = true },
         new("snag, put right", Service.Access.Role.Lead, "{week}/snags/1") { Week = Worked, IsReadOnPhones = true },
         new("snags, some put right", Service.Access.Role.Lead, "{week}/snags") { Week = Worked, IsReadOnPhones = true },
         new("snag, new", Service.Access.Role.Crew, "{week}/snags/new", IsPhone: true),
@@ -296,14 +300,22 @@ public sealed partial record PageState(string Name, Role? Role, string Address, 
     /// <summary>Goes to it at the week's time, and reaches its state.</summary>
     public async Task Show(Site site, Visit visit)
     {
-        var week = await Week(site);
-        week.MoveTo(week.Time);
-        var answer = await visit.Page.GotoAsync(WithPieces(Address, week).Replace("{week}", week.Address)
-            .Replace("{plan}", week.Plan)
-            .Replace("{why}", $"{week.Address}/plan/why/{week.Work[0].Task}")
-            .Replace("{link}", Address == "{link}" ? site.SignInLink(week.Chain, "lena", Service.Access.Role.Lead, week.Store) : ""));
+        var answer = await visit.Page.GotoAsync(await AddressIn(site));
         Assert.Equal(Status, answer!.Status);
         if (Reach is not null) await Reach(visit.Page);
+    }
+
+    /// <summary>The HTML of its page at the week's time, before its state is reached.</summary>
+    public async Task<string> Read(Site site, Visit visit) => await visit.Read(await AddressIn(site));
+
+    private async Task<string> AddressIn(Site site)
+    {
+        var week = await Week(site);
+        week.MoveTo(week.Time);
+        return WithPieces(Address, week).Replace("{week}", week.Address)
+            .Replace("{plan}", week.Plan)
+            .Replace("{why}", $"{week.Address}/plan/why/{week.Work[0].Task}")
+            .Replace("{link}", Address == "{link}" ? site.SignInLink(week.Chain, "lena", Service.Access.Role.Lead, week.Store) : "");
     }
 
     private static string WithPieces(string text, StoreWeek week) => PieceOrPerson().Replace(text, found =>

@@ -1,0 +1,164 @@
+using System.Net;
+using System.Text.RegularExpressions;
+using Microsoft.Playwright;
+using SetWeek.Browser.Tests.Pages;
+using SetWeek.Service.Access;
+using SetWeek.Service.Tests;
+using SetWeek.Service.Tests.Weeks;
+
+namespace SetWeek.Browser.Tests.Forms;
+
+/// <summary>
+/// What a program can change, a person can change in a browser. The forms are those of every page that <see cref="PageState"/>
+/// lists, and of pages in the states that are made here.
+/// </summary>
+[Collection(SiteCollection.Name)]
+public sealed partial class EveryCommandTests(Site site)
+{
+    /// <summary>Operations that no form sends, with the reason.</summary>
+    private static readonly Dictionary<string, string> Without = new()
+    {
+        ["addPhoto"] = "A program sends a photograph first. A form sends it together with its report.",
+        ["openSession"] = "The button of a sign-in link sends to the address of its page, which the form does not repeat.",
+    };
+
+    private readonly HashSet<string> sent = [];
+    private IReadOnlyList<(string Id, string Method, Regex Path)>? changing;
+
+    /// <summary>What a form can send. Of addresses that two operations match, the one with more words of its own stands first.</summary>
+    private IReadOnlyList<(string Id, string Method, Regex Path)> Changing => changing ??=
+    [
+        .. site.Operations.Where(operation => operation.Method != "GET")
+            .OrderBy(operation => operation.Path.Count(letter => letter == '{'))
+            .Select(operation => (operation.Id, operation.Method,
+                new Regex($"^{Regex.Replace(Regex.Escape(operation.Path), @"\\\{\w+}", "[^/]+")}$"))),
+    ];
+
+    [BrowserFact]
+    public async Task Every_command_has_a_form_on_a_page()
+    {
+        foreach (var reader in PageState.All.Where(state => state.Status == 200 && state.Role is not null)
+            .GroupBy(state => (state.Week, state.Role, state.Person)))
+        {
+            await using var visit = await site.Open();
+            await reader.First().SignInUnseen(site, visit);
+            foreach (var state in reader) Keep(await state.Read(site, visit));
+        }
+        await OfAWeekWithoutAPlan();
+        await OfAPublishedWeek();
+        await OfAFinishedWeek();
+        await OfAPhone();
+        Assert.InRange(Changing.Count, 80, int.MaxValue);
+        var wrong = Changing.Select(operation => operation.Id).Where(id => sent.Contains(id) == Without.ContainsKey(id));
+        Assert.Equal([], wrong.Order(StringComparer.Ordinal));
+    }
+
+    [BrowserFact]
+    public Task A_form_is_known_by_its_method_and_its_address()
+    {
+        Keep("""
+            <form method="post" action="/weeks/a.b/nights/monday?form-method=delete"><button>Drop</button></form>
+            <form class="acts" action="/weeks/a.b/reports/r.1/retracted" method="post"></form>
+            <form method="get" action="/stores"></form>
+            """);
+        Assert.Equal(["dropNight", "retractReport"], sent.Order(StringComparer.Ordinal));
+        Assert.Throws<InvalidOperationException>(() => Keep("""<form method="post" action="/weeks/a.b/nothing"></form>"""));
+        return Task.CompletedTask;
+    }
+
+    /// <summary>A search in progress, no plan, and tried changes with which there is one.</summary>
+    private async Task OfAWeekWithoutAPlan()
+    {
+        var week = await StoreWeek.Open(site, FirstRain.Direction, Samples.Store(),
+            FirstRain.Opening.Replace("\"eta\": \"2027-03-08T12:00\"", "\"eta\": null", StringComparison.Ordinal));
+        await using var lead = await week.SignedIn("lena", Role.Lead);
+        await using (await site.HoldSearches())
+            Keep(await lead.Read((await FirstRain.ExpectStatus(202, week.Lead.Post($"{week.Address}/plans", "{}"))).Location!));
+        Keep(await lead.Read($"{week.Address}/plans/{(await week.Ask())["id"]}"));
+        await lead.Page.GotoAsync($"{week.Address}/what-if?was=[]&kind=kit&kit=forms&eta=2027-03-08T12:00");
+        await lead.Page.GetByRole(AriaRole.Button, new() { Name = "Try these changes" }).ClickAsync();
+        await lead.Page.GetByText("With these changes there is a plan").WaitForAsync();
+        Keep(await lead.Page.ContentAsync());
+    }
+
+    /// <summary>A proposed plan, people who are told or absent, what is held, a newer direction, a memo and a late kit.</summary>
+    private async Task OfAPublishedWeek()
+    {
+        var week = await StoreWeek.Small(site);
+        var office = site.As(week.Chain, "head", Role.HeadOffice);
+        var told = (await FirstRain.ExpectStatus(200, week.Lead.Get($"{week.Address}/told"))).Json["people"]![0]!["person"];
+        await FirstRain.ExpectStatus(204, week.Lead.Post($"{week.Address}/told",
+            $$"""{"people": ["{{told}}"], "how": "called"}"""));
+        await FirstRain.ExpectStatus(204, week.Lead.Post($"{week.Address}/crew/p3/absent", """{"night": "wednesday"}"""));
+        await FirstRain.ExpectStatus(201, week.Lead.Post($"{week.Address}/crew/p1/calendar", ""));
+        await FirstRain.ExpectStatus(201, week.Lead.Post($"{week.Address}/pins",
+            """{"person": "p3", "night": "monday", "off": true}""", ("If-Match", await week.ETag())));
+        await FirstRain.ExpectStatus(204, office.Put("/directions/first-rain",
+            FirstRain.Direction.Replace("Painted wall", "Stencilled wall", StringComparison.Ordinal), ("If-Match", "\"1\"")));
+        var memo = await FirstRain.ExpectStatus(201, office.Post("/memos",
+            """{"direction": "first-rain", "text": "The second lorry brings spare skirting."}"""));
+        var plan = await week.Ask();
+        await using var lead = await week.SignedIn("lena", Role.Lead);
+        foreach (var place in new[] { $"plans/{plan["id"]}", "told", "facts/crew/p3", "facts/pins", "facts", "crew" })
+            Keep(await lead.Read($"{week.Address}/{place}"));
+        await using var head = await site.SignedIn(week.Chain, "head", Role.HeadOffice);
+        Keep(await head.Read($"/memos/{memo.Json["id"]}"));
+        await using (await site.HoldSearches())
+            Keep(await head.Read((await FirstRain.ExpectStatus(202, office.Post("/kit-delays",
+                """{"direction": "first-rain", "kit": "forms", "eta": "2027-03-10T12:00"}"""))).Location!));
+    }
+
+    /// <summary>A week that can be handed over, and one that is.</summary>
+    private async Task OfAFinishedWeek()
+    {
+        var week = await FinishedWeek.Of(site);
+        await using var lead = await week.SignedIn("lena", Role.Lead);
+        var handOver = $"{week.Address}/hand-over";
+        Keep(await lead.Read(handOver));
+        await FirstRain.ExpectStatus(204, week.Lead.Post(handOver, """{"name": "Hester Vane, runs the store"}""",
+            ("If-Match", await week.ETag())));
+        Keep(await lead.Read(handOver));
+    }
+
+    /// <summary>An enrolled phone, on which one person has a PIN and another may choose one.</summary>
+    private async Task OfAPhone()
+    {
+        var week = await StoreWeek.Small(site);
+        await using var phone = await site.Open();
+        Keep(await phone.Read("/phone"));
+        await week.Enrol(phone.Page);
+        week.MoveTo("2027-03-08T21:00");
+        await FirstRain.ExpectStatus(204, week.Lead.Post($"/stores/{week.Store}/pin-permissions", """{"person": "p1"}"""));
+        Keep(await phone.Read("/phone"));
+        await phone.Page.GotoAsync("/phone");
+        await phone.Page.GetByLabel("of Asha Rowan").FillAsync("4821");
+        await phone.Page.GetByRole(AriaRole.Button, new() { Name = "Set the PIN of Asha Rowan" }).ClickAsync();
+        await phone.Page.GetByText("Go on as Asha Rowan").WaitForAsync();
+        Keep(await phone.Page.ContentAsync());
+        await using var lead = await week.SignedIn("lena", Role.Lead);
+        Keep(await lead.Read($"/stores/{week.Store}/phones"));
+    }
+
+    /// <summary>Keeps which operations the forms of a page send. A form that sends none is a fault.</summary>
+    private void Keep(string page)
+    {
+        foreach (Match form in PostedForm().Matches(page))
+        {
+            if (Action().Match(form.Value) is not { Success: true } action) continue; // the page's own address
+            var parts = WebUtility.HtmlDecode(action.Groups[1].Value).Split('?');
+            var method = parts.Length > 1 && Method().Match(parts[1]) is { Success: true } named
+                ? named.Groups[1].Value.ToUpperInvariant() : "POST";
+            sent.Add(Changing.FirstOrDefault(operation => operation.Method == method && operation.Path.IsMatch(parts[0])).Id
+                ?? throw new InvalidOperationException($"No operation is sent by {form.Value}"));
+        }
+    }
+
+    [GeneratedRegex("<form [^>]*method=\"post\"[^>]*>")]
+    private static partial Regex PostedForm();
+
+    [GeneratedRegex(" action=\"([^\"]*)\"")]
+    private static partial Regex Action();
+
+    [GeneratedRegex("(?:^|&)form-method=(\\w+)")]
+    private static partial Regex Method();
+}
