@@ -67,6 +67,17 @@ public sealed class AgeTests
         AssertNoAge(tight.Select(breach => breach.Sentence));
     }
 
+    /// <summary>Ana has said that she leaves at 23:00. A second sentence in the same words would say that there is another reason.</summary>
+    [Fact]
+    public void Two_reasons_to_leave_at_an_hour_are_said_once()
+    {
+        var plan = Week.Task("sweep", 60)
+            .Person("ana", ana => ana with { Available = [new("mon", null, new(2027, 3, 8, 23, 0))] })
+            .Plan.Shift("mon", "ana", "22:00", "23:00").Work("mon", "sweep", "22:00", "23:00", "ana");
+        Assert.Single(TightRules.Of(plan.Problem, plan.Schedule),
+            breach => breach.Sentence == "Ana's shift Mon 8 Mar 22:00 to 23:00 ends when Ana must leave.");
+    }
+
     [Fact]
     public void Why_somebody_cannot_take_over_is_said_without_an_age()
     {

@@ -52,7 +52,10 @@ public static class TightRules
                 WorkSlack.NightWindows(problem, planned, shifts),
                 CrewSlack.TwoPerson(problem, shifts),
                 CrewSlack.Briefing(problem, schedule, planned),
-            }.SelectMany(breaches => breaches.Take(MaxPerRule)).Take(MaxInTotal)
+            }.SelectMany(breaches => breaches.Take(MaxPerRule))
+                // The latest end for people under 18 and the end of an availability have one sentence. Said twice, it would
+                // tell the age.
+                .DistinctBy(breach => breach.Sentence).Take(MaxInTotal)
                 .Select(breach => breach with { Sentence = WeekPhrases.Truncated(breach.Sentence) }),
         ];
     }
