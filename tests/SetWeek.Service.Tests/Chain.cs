@@ -34,6 +34,14 @@ public sealed class Chain(IAlbaHost host, SymmetricSecurityKey key, string tenan
     /// <summary>A browser that nobody has signed in yet.</summary>
     public Access.Browser Browser(bool tls = false) => new(host, tls);
 
+    /// <summary>A phone on which nobody is signed in, with the form token of its page.</summary>
+    public async Task<Access.Browser> Phone()
+    {
+        var phone = Browser();
+        phone.FormToken = (string?)(await phone.Api.Get("/phone")).Json["formToken"];
+        return phone;
+    }
+
     /// <summary>A sign-in link as the command line makes it, without the address of the service.</summary>
     /// <param name="age">How long ago it was made.</param>
     public string SignInLink(string person, Role role, string[] stores, TimeSpan age = default, SymmetricSecurityKey? signedBy = null) =>

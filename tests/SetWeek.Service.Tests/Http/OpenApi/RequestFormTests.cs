@@ -139,11 +139,9 @@ public sealed class RequestFormTests(RunningService service)
     /// <summary>A phone on which nobody is signed in sends the form token of its page, which is checked before the body.</summary>
     private static async Task<ApiResponse> Send(Chain chain, Operation operation, string body)
     {
-        using var phone = chain.Browser();
-        if (operation.IsOpen) phone.FormToken = (string?)(await phone.Api.Get("/phone")).Json["formToken"];
-        var sender = operation.IsOpen ? phone.Api
-            : chain.As("someone", operation.MayUse.Roles.Contains(Role.Lead) ? Role.Lead : operation.MayUse.Roles[0]);
-        return await sender.Send(
+        using var phone = operation.IsOpen ? await chain.Phone() : null;
+        var role = operation.MayUse.Roles.Contains(Role.Lead) ? Role.Lead : operation.MayUse.Roles.FirstOrDefault();
+        return await (phone?.Api ?? chain.As("someone", role)).Send(
             new HttpMethod(operation.Method), Regex.Replace(operation.Path, @"\{\w+\}", Ghost), body, ("If-Match", "\"1\""));
     }
 }
