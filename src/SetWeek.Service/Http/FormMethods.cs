@@ -8,7 +8,7 @@ namespace SetWeek.Service.Http;
 /// <summary>
 /// What is done with a form before routing: a form can only GET and POST, so its address names another method: "?form-method=put".
 /// </summary>
-internal static class FormMethods
+public static class FormMethods
 {
     public const string Query = "form-method";
 

@@ -1,6 +1,6 @@
 namespace SetWeek.Service.Pages;
 
-/// <summary>Names of form fields that belong to the request and not to its body. They begin with a colon.</summary>
+/// <summary>Names of form fields that the service knows. Those that belong to the request and not to its body begin with a colon.</summary>
 public static class FormFields
 {
     /// <summary>The page to show after the form has been accepted.</summary>
@@ -28,4 +28,7 @@ public static class FormFields
 
     /// <summary>The id of the form's photograph, whose file field is named "photos:photo".</summary>
     public const string Photo = ":photo";
+
+    /// <summary>A person's PIN. It is a member of the body, and no page shows it again.</summary>
+    public const string Pin = "pin";
 }

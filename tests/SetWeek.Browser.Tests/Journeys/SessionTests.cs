@@ -81,7 +81,7 @@ public sealed class SessionTests(Site site)
         await Press(desk.Page);
         await Expect(desk.Page.Locator("h1")).ToHaveTextAsync("401 Not signed in");
         await Expect(desk.Page.Locator(".lead")).ToContainTextAsync("nothing was kept. Sign in again in another tab");
-        await Expect(desk.Page.Locator("dl")).ToContainTextAsync(Why);
+        await Expect(desk.Page.Locator("main ul")).ToContainTextAsync(Why);
         await using (var tab = new Visit(site, await desk.Context.NewPageAsync(), ownsContext: false))
             await tab.SignIn(week.Chain, "lena", Role.Lead, week.Store);
         await desk.Page.GetByRole(AriaRole.Link, new() { Name = "Back to the page before" }).ClickAsync();

@@ -20,6 +20,9 @@ internal sealed class PageForm
     public static PageForm With(string page, string button) => new(new HtmlParser().ParseDocument(page)
         .QuerySelectorAll("form button").OfType<IHtmlButtonElement>().First(one => one.TextContent.Trim() == button));
 
+    /// <summary>Where it is sent.</summary>
+    public string Address => form.GetAttribute("action")!;
+
     public IEnumerable<string> Names => Fields.Select(NameOf).Distinct();
 
     /// <summary>Types into a field, or chooses a value that the page offers.</summary>
@@ -53,9 +56,9 @@ internal sealed class PageForm
 
     /// <summary>A form that only reads sends its fields in the address (HTML Living Standard, Mutate action URL).</summary>
     public Task<ApiResponse> Send(Browser browser) => form.Method == "get"
-        ? browser.Api.Get($"{form.GetAttribute("action")}?{string.Join('&', Fields.SelectMany(ValuesSent)
+        ? browser.Api.Get($"{Address}?{string.Join('&', Fields.SelectMany(ValuesSent)
             .Select(sent => $"{sent.Key}={Uri.EscapeDataString(sent.Value)}"))}", ("Accept", "text/html"))
-        : browser.Api.Send(HttpMethod.Post, form.GetAttribute("action")!, Content(), ("Accept", "text/html"));
+        : browser.Api.Send(HttpMethod.Post, Address, Content(), ("Accept", "text/html"));
 
     private IEnumerable<IHtmlElement> Fields =>
         form.Elements.Where(element => (element is not IHtmlButtonElement || element == pressed) && element.HasAttribute("name"));
