@@ -30,7 +30,7 @@ public static class CrewGapSentences
     {
         var (skill, level) = (gap.Role!.Skill, gap.Role.Level);
         return $"{char.ToUpperInvariant(skill[0])}{skill[1..]} needs {People(gap.Needed)}{(level > 1 ? $" of level {level}" : "")}"
-            + $"{(gap.Trait is { } trait ? $" who may do work that is {trait}" : "")} at once"
+            + $"{(gap.Trait is { } trait ? $" who may do “{trait}” work" : "")} at once"
             + $"{(gap.HasOtherMode ? $" for one way to do {gap.Task!.Name}" : "")}; "
             + $"the crew has {(gap.Able == 0 ? "nobody" : $"{gap.Able}")}.";
     }

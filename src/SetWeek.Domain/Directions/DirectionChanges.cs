@@ -123,7 +123,7 @@ public sealed record DirectionChange(string? Display, string Sentence)
             Part("pieces of work", new DirectionWords(before).Tasks(known.Tasks), new DirectionWords(after).Tasks(card.Tasks),
                 known.Tasks.SequenceEqual(card.Tasks)),
             Part("cautions", known.Cautions, card.Cautions),
-            Part("steps", DirectionWords.Steps(known), DirectionWords.Steps(card), known.Steps.SequenceEqual(card.Steps)),
+            Part("steps", DirectionWords.Steps(known), DirectionWords.Steps(card)),
             Part("what good looks like", known.Good, card.Good), Part("common mistakes", known.GoesWrong, card.GoesWrong),
             Part("tools", known.Tools, card.Tools),
             Part("films", DirectionWords.Films(known), DirectionWords.Films(card),

@@ -16,7 +16,9 @@ internal sealed class DirectionWords(Direction direction)
         display.Alternate is { } other ? [$"{Display(other.Display)}, value {other.Value}"] : [];
 
     public static IReadOnlyList<string> Drawings(DirectedDisplay display) =>
-        [.. display.Drawings.Select(drawing => Joined("; ", drawing.Shows, drawing.Address))];
+        [.. display.Drawings.Select(Drawing)];
+
+    private static string Drawing(Drawing drawing) => Joined("; ", drawing.Shows, drawing.Address);
 
     public IReadOnlyList<string> Colours(DirectedDisplay display) =>
         [.. display.Colours.Select(colour => Joined(": ", colour.Name, Phrase(Tasks(colour.Tasks))))];
@@ -67,7 +69,7 @@ internal sealed class DirectionWords(Direction direction)
         [.. kit.Cartons.Select(carton => Joined(": ", carton.Mark, Joined("; ", [.. carton.Holds, Phrase(carton.Items)])))];
 
     public static IReadOnlyList<string> Steps(TechniqueCard card) =>
-        [.. card.Steps.Select(step => Joined(" ", step.Text, step.Picture is { } picture ? $"Picture: {picture.Shows}" : null))];
+        [.. card.Steps.Select(step => Joined(" ", step.Text, step.Picture is { } picture ? $"Picture: {Drawing(picture)}" : null))];
 
     public static IReadOnlyList<string> Films(TechniqueCard card) =>
     [

@@ -49,6 +49,18 @@ public sealed class DirectionChangesTests
     }
 
     [Fact]
+    public void Of_a_picture_that_is_elsewhere_now_both_addresses_are_said()
+    {
+        var later = Roll with { Steps = [new("Cut in a metre.") { Picture = new Drawing("The edge", "https://chain.example/edge-2.png") }] };
+        var before = Roll with { Steps = [new("Cut in a metre.") { Picture = new Drawing("The edge", "https://chain.example/edge.png") }] };
+        var change = Assert.Single(DirectionChange.Between(FirstRain with { Cards = [before] }, FirstRain with { Cards = [later] }));
+        Assert.Equal("The card Roll a coat: steps changed.", change.Sentence);
+        var steps = Assert.Single(change.Parts);
+        Assert.Equal(["Cut in a metre. Picture: The edge; https://chain.example/edge.png"], steps.Before);
+        Assert.Equal(["Cut in a metre. Picture: The edge; https://chain.example/edge-2.png"], steps.After);
+    }
+
+    [Fact]
     public void Of_what_is_changed_both_versions_stand_side_by_side()
     {
         var task = FirstRain.Tasks[0];

@@ -119,7 +119,7 @@ public class NewWeekTests
     {
         var whole = PlanningProblem.WeekOf(Example.Given(), Example.Crew);
         var young = whole with { Crew = [.. whole.Crew.Select(member => member with { Under18 = true })] };
-        Assert.Equal(["Painting needs 1 person who may do work that is ladder at once; the crew has nobody."],
+        Assert.Equal(["Painting needs 1 person who may do “ladder” work at once; the crew has nobody."],
             Missing(Painted(young, ["ladder"], new Mode(60, [new("painting", 1)]))));
         Assert.Equal(["Paint the wall needs 3 people at once, each in one role; the crew can fill 2."],
             Missing(Painted(whole, [], new Mode(60, [new("painting", 2), new("cleaning", 1)]))));
