@@ -141,13 +141,7 @@ public sealed record WorkStatus(WorkKey Subject, WorkState State, OffsetDateTime
                 ChecksFailed failed => failed.Air,
                 _ => status?.Air,
             },
-            Photos = Joined(status?.Photos, report switch
-            {
-                WorkFinished finished => finished.Photos,
-                ChecksFailed failed => failed.Photos,
-                WorkBlocked block => block.Photos,
-                _ => null,
-            }),
+            Photos = Joined(status?.Photos, report.Photos),
         };
 
         WorkStatus Interrupted(int? remaining) => Now(WorkState.Blocked, status?.From) with

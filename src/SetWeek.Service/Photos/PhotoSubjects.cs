@@ -1,6 +1,5 @@
 using SetWeek.Domain.Snags;
 using SetWeek.Domain.Weeks;
-using SetWeek.Domain.Weeks.Events;
 using SetWeek.Service.Pages.Photos;
 using SetWeek.Service.Words;
 
@@ -19,7 +18,7 @@ internal static class PhotoSubjects
         var (labels, address) = (new WeekLabels(week.Week), $"/weeks/{week.Id}");
         foreach (var (work, reports) in week.ReportedWork.Reports)
             foreach (var report in reports)
-                yield return (PhotosOf(report), new(work.Task is { } task ? labels.TaskName(task) : "Clean-down", null));
+                yield return (report.Photos, new(work.Task is { } task ? labels.TaskName(task) : "Clean-down", null));
         foreach (var snag in week.AllSnags())
             foreach (var photos in snag.Acts.Select(act => act.Photos).Prepend(snag.Raised.Photos))
                 yield return (photos, new($"Snag {snag.Number}", $"{address}/snags/{snag.Number}"));
@@ -28,12 +27,4 @@ internal static class PhotoSubjects
                 week.Week.Store.Zones.FirstOrDefault(zone => zone.Id == look.Zone)?.Name ?? look.Zone, $"{address}/walk-through?area={look.Zone}"));
         foreach (var accepted in week.HandOvers) yield return (accepted.Photos, new("Hand-over", $"{address}/hand-over"));
     }
-
-    private static IReadOnlyList<string>? PhotosOf(IWorkReport report) => report switch
-    {
-        WorkFinished finished => finished.Photos,
-        ChecksFailed failed => failed.Photos,
-        WorkBlocked blocked => blocked.Photos,
-        _ => null,
-    };
 }

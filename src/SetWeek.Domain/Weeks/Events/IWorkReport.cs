@@ -16,6 +16,9 @@ public interface IWorkReport : IFloorReport
     /// others. Null if it was recorded before this was kept.
     /// </summary>
     string? By => null;
+
+    /// <summary>The ids of the photographs that came with it; null if it has none.</summary>
+    IReadOnlyList<string>? Photos => null;
 }
 
 /// <param name="Gates">What was found before it began; null if nothing was asked.</param>
