@@ -12,22 +12,17 @@ public static class FormMethods
 {
     public const string Query = "form-method";
 
-    /// <summary>The largest form in bytes; forms of pages have some dozens of short fields.</summary>
-    public const int MaxBytes = 1024 * 1024;
+    /// <summary>The largest form in bytes, as that of a night with all pieces of the largest week needs.</summary>
+    public const int MaxBytes = 2 * 1024 * 1024;
 
-    /// <summary>The largest form with a photograph: the photograph and its fields.</summary>
-    public const int MaxMultipartBytes = Picture.MaxBytes + MaxBytes;
+    /// <summary>The largest form with a photograph: the photograph and some dozens of short fields.</summary>
+    public const int MaxMultipartBytes = Picture.MaxBytes + 1024 * 1024;
 
     /// <summary>
-    /// The most fields of a form, as the two largest need. The form of a task has three for each precedence; for each mode its
-    /// minutes, three for each role and two for each kind of equipment; and three for each kit that is needed. Each list has an
-    /// empty row besides. The count of a kit has five for each line. Some dozens are added for the fields that a form has once.
+    /// The most fields of a form, as its largest needs: that on which the pieces of a night are recorded at once. It has six for the
+    /// beginning and six for the end of each piece. Some dozens are added for the fields that a form has once.
     /// </summary>
-    public const int MaxFields = FieldsOfTask > FieldsOfCount ? FieldsOfTask : FieldsOfCount;
-
-    private const int FieldsOnce = 100, FieldsOfCount = 5 * WeekLimits.KitLines + FieldsOnce,
-        FieldsOfTask = 3 * (WeekLimits.Precedences + 1) + WeekLimits.Modes * (1 + 5 * (WeekLimits.SkillRequirements + 1))
-            + 3 * (WeekLimits.KitRequirements + 1) + FieldsOnce;
+    public const int MaxFields = 12 * (WeekLimits.TotalStints + WeekLimits.Zones) + 100;
 
     private static readonly IReadOnlyList<string> Methods = [HttpMethods.Put, HttpMethods.Delete];
 

@@ -2,6 +2,7 @@ using System.Net;
 using System.Net.Http.Headers;
 using System.Text;
 using SetWeek.Service.Access;
+using SetWeek.Service.Http;
 using SetWeek.Service.Tests.Weeks;
 using static SetWeek.Service.Tests.Weeks.FirstRain;
 
@@ -83,7 +84,7 @@ public sealed class FormTests(RunningService service)
     public async Task A_form_that_is_too_large_is_refused_before_it_is_read()
     {
         var (_, browser) = await Opened();
-        using var answer = await Send(browser, $"{Address}/plans", "x=" + new string('x', 1024 * 1024));
+        using var answer = await Send(browser, $"{Address}/plans", "x=" + new string('x', FormMethods.MaxBytes));
         Assert.Equal(413, (int)answer.StatusCode);
     }
 
