@@ -184,6 +184,9 @@ public sealed class EveryOperationTests(RunningService service)
             ($"{FirstRain.Address}/facts/crew/p1", "For leads."), ("/snags", "For head office, readers of a region and leads."),
         })
             Assert.Equal(sentence, LastOfFoot(await FirstRain.ExpectStatus(200, lead.Get(address, ("Accept", "text/html")))));
+        using var nobody = new Browser(service.Host, tls: false);
+        foreach (var address in new[] { "/", "/phone" })
+            Assert.Equal("For everybody.", LastOfFoot(await nobody.Api.Get(address, ("Accept", "text/html"))));
         var refused = await lead.Get("/followers", ("Accept", "text/html"));
         Assert.Equal(403, refused.Status);
         Assert.Equal("Sign out", Assert.Single(Markup.Of(refused.Text).Descendants("footer")).Value.Trim());

@@ -11,17 +11,18 @@ public static class PageContexts
 {
     public static PageContext Of(HttpContext http)
     {
+        var operation = http.GetEndpoint()?.Metadata.GetMetadata<Operation>();
         var context = new PageContext
         {
             Address = $"{http.Request.Path}{http.Request.QueryString}",
             Refusal = http.Features.Get<FormRefusal>(),
+            Readers = operation is { IsOpen: true } ? "For everybody." : null,
         };
         return Caller.From(http.User) is not { } caller ? context : context with
         {
             Session = SessionCookie.IsUsedBy(http.User) && SessionCookie.IdOf(http.User) is { } session
                 ? new(session, $"{caller.Tenant}/{caller.Person}", () => FormToken.Issue(http)) : null,
-            Readers = http.GetEndpoint()?.Metadata.GetMetadata<Operation>() is not { } operation ? null
-                : operation.IsOpen ? "For everybody." : operation.MayUse.Sentence,
+            Readers = context.Readers ?? operation?.MayUse.Sentence,
         };
     }
 
