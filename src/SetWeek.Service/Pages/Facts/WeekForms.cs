@@ -1,3 +1,4 @@
+using System.Text;
 using System.Text.RegularExpressions;
 using SetWeek.Domain.Crews;
 using SetWeek.Domain.Weeks;
@@ -53,8 +54,15 @@ public sealed partial record WeekForms(string Title, StoreWeek State, CrewFile C
     /// <summary>"step-ladder" as "step ladder": a kind of equipment has no other name.</summary>
     public static string EquipmentName(string id) => id.Replace('-', ' ').Replace('.', ' ');
 
-    /// <summary>The id of a thing that has no other name: "Step ladder (2 m)" as "step-ladder-2-m". Other letters are left out.</summary>
-    public static string IdOf(string? name) => Between().Replace((name ?? "").ToLowerInvariant(), "-").Trim('-');
+    /// <summary>
+    /// The id of a thing that has no other name: "Step ladder (2 m)" as "step-ladder-2-m". Accents are left out, and letters of
+    /// other scripts too.
+    /// </summary>
+    public static string IdOf(string? name) => Between().Replace(
+        Accents().Replace((name ?? "").Normalize(NormalizationForm.FormKD), "").ToLowerInvariant(), "-").Trim('-');
+
+    [GeneratedRegex(@"\p{M}")]
+    private static partial Regex Accents();
 
     [GeneratedRegex("[^a-z0-9]+")]
     private static partial Regex Between();

@@ -136,6 +136,13 @@ public sealed class FactPagesTests(RunningService service)
             page);
     }
 
+    [Theory]
+    [InlineData("Step ladder (2 m)", "step-ladder-2-m")]
+    [InlineData("Échelle à marches", "echelle-a-marches")]
+    [InlineData("Züricher Bock", "zuricher-bock")]
+    [InlineData("梯子", "")]
+    public void The_id_of_a_thing_is_made_of_its_name(string name, string id) => Assert.Equal(id, Service.Pages.Facts.WeekForms.IdOf(name));
+
     [Fact]
     public async Task A_fault_after_a_row_that_was_emptied_stands_beside_its_field()
     {
