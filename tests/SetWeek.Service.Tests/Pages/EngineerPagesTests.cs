@@ -128,7 +128,7 @@ public sealed class EngineerPagesTests(RunningService service)
         Assert.Equal(201, (await head.PressButton(page, "Add it", ("id", "ops-board"), url)).Status);
         var changed = await head.PressButton(page, "Add it", ("id", "ops-board-2"), url);
         Assert.Equal(422, changed.Status);
-        Assert.Contains("This form was sent before with other content. Look whether that is enough; if not, send it again.",
+        Assert.Contains("This form was sent before with other content. Look whether that is enough; if not, open the page anew and put it in.",
             Markup.TextOf(changed.Text), StringComparison.Ordinal);
         Assert.Equal(201, (await head.PressButton(changed.Text, "Add it")).Status);
     }

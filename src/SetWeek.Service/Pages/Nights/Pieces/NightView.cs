@@ -46,7 +46,11 @@ public sealed record NightView(
     public string Home => HasOwnNight ? $"{Address}/sheet?person={Me}" : $"{Address}/sheet";
 
     /// <summary>The page on which a place is stopped because it is not safe; null for a reader who may not.</summary>
-    public string? NotSafe => MayStop ? $"{Address}/sheet?view={NotSafeView}" : null;
+    public string? NotSafe => MayStop ? NotSafeIn(Address) : null;
+
+    /// <summary>The page on which everybody in the store stops a place.</summary>
+    /// <param name="night">The address of the night.</param>
+    public static string NotSafeIn(string night) => $"{night}/sheet?view={NotSafeView}";
 
     /// <summary>Whether the reader may stop a place: everybody in the store.</summary>
     public bool MayStop => Role is Role.Lead or Role.Crew && Token is not null;
