@@ -20,12 +20,16 @@ public sealed record PageContext
     /// <summary>The session that the page is made for; null for a reader without one.</summary>
     public PageSession? Session { get; init; }
 
-    /// <summary>The sentence that says who may use the page; null where nobody is signed in.</summary>
+    /// <summary>The sentence that says who may use the page; null where that is not said.</summary>
     public string? Readers { get; init; }
 
     /// <summary>Whether the form was refused just now, so that it must stand open.</summary>
     /// <param name="form">The id of the form, for pages with several that are sent to one address.</param>
     public bool HasRefused(string action, string form) => Refusal?.IsOf(action, form) == true;
+
+    /// <summary>What was wrong with the form of that id, if it was refused just now, also if the page has it no more.</summary>
+    public FormRefusal? RefusalOf(string form) =>
+        Refusal is { } refusal && refusal.Typed.TryGetValue(FormFields.Form, out var sent) && sent[0] == form ? refusal : null;
 }
 
 /// <summary>

@@ -14,6 +14,9 @@ public sealed class FormScope(string id, FormRefusal? refusal)
 
     public FormRefusal? Refusal => refusal;
 
+    /// <summary>Whether the form has a field, so that something is lost if it is not shown again.</summary>
+    public bool HasFields { get; private set; }
+
     /// <summary>Whether a field of the form is a PIN, which no page shows again.</summary>
     public bool AsksForPin { get; set; }
 
@@ -28,12 +31,18 @@ public sealed class FormScope(string id, FormRefusal? refusal)
             ? value ?? "" : null;
 
     /// <summary>What was typed; otherwise the present value.</summary>
-    public string ValueOf(string field, string? value) =>
-        refusal is not null && refusal.Typed.TryGetValue(field, out var typed) ? typed[0] : value ?? "";
+    public string ValueOf(string field, string? value)
+    {
+        HasFields = true;
+        return refusal is not null && refusal.Typed.TryGetValue(field, out var typed) ? typed[0] : value ?? "";
+    }
 
     /// <summary>Whether one of several values was chosen; otherwise whether it is at first.</summary>
-    public bool IsChosen(string field, string value, bool isAtFirst) =>
-        refusal is null ? isAtFirst : refusal.Typed.TryGetValue(field, out var typed) && typed.Contains(value);
+    public bool IsChosen(string field, string value, bool isAtFirst)
+    {
+        HasFields = true;
+        return refusal is null ? isAtFirst : refusal.Typed.TryGetValue(field, out var typed) && typed.Contains(value);
+    }
 
     /// <summary>The faults that the caller shows beside a field that was sent.</summary>
     public IReadOnlyList<string> FaultsBeside(string field)

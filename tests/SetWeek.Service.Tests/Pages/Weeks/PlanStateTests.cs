@@ -107,6 +107,24 @@ public sealed class PlanStateTests(RunningService service)
         Assert.Contains("No plan of this week is published yet.", again);
     }
 
+    /// <summary>The page of a plan has two forms. What is wrong with one stands in it, and nowhere else.</summary>
+    [Fact]
+    public async Task On_the_page_of_a_plan_a_refused_request_is_said_once()
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open();
+        var plan = await week.Plan();
+        using var lead = await chain.SignedIn("lena", Role.Lead);
+        lead.FormToken = null;
+        var page = await Raw(lead, $"{Address}/plans/{plan["id"]}");
+        var refused = await lead.PressButton(page, "Ask for another plan", ("seconds:number", "4000"));
+        Assert.Equal(400, refused.Status);
+        var alert = Assert.Single(Markup.Of(refused.Text).Descendants(), element => (string?)element.Attribute("role") == "alert");
+        Assert.Contains(alert.Ancestors(), element => element.Name == "form");
+        Assert.StartsWith("Nothing has been kept yet.", alert.Value.Trim());
+        Assert.Contains("What you typed is still here.", alert.Value);
+    }
+
     [Fact]
     public async Task The_published_plan_says_its_issue_who_published_it_and_what_changed()
     {
