@@ -3,11 +3,13 @@ namespace SetWeek.Domain;
 /// <summary>The refusal of a decision, as a value: a code for programs and a sentence for a store lead.</summary>
 public sealed record Refusal(string Code, string Sentence)
 {
-    /// <summary>Whether the request names something that does not exist; otherwise the current state forbids it.</summary>
+    /// <summary>Whether the request names something that does not exist.</summary>
     public bool Unknown { get; init; }
 
-    /// <summary>Whether somebody else may decide it.</summary>
-    public bool IsForOthers { get; init; }
+    /// <summary>
+    /// Whether this person may not decide it, but somebody else may. If neither holds, it conflicts with the current state.
+    /// </summary>
+    public bool IsForbidden { get; init; }
 
     /// <summary>The reasons, one sentence each: what has changed, which rules the plan breaks.</summary>
     public IReadOnlyList<string> Because { get; init; } = [];

@@ -10,7 +10,7 @@ public static class RetractDecisions
 {
     private static readonly Refusal NotYours = new("not-yours",
         "Somebody else has entered this report, and you had no part in what it tells. Ask the lead to take it back.")
-        { IsForOthers = true };
+        { IsForbidden = true };
 
     /// <summary>
     /// Takes a report back. The report may still be on its way, so that its id may be unknown.

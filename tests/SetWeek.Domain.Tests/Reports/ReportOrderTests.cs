@@ -131,7 +131,7 @@ public sealed class ReportOrderTests
         var retraction = new ReportRetracted("c", "b", At(22, 45));
         var decision = week.Retract(retraction, by, isLead: false, enteredBy);
         if (isTaken) Assert.Single(decision.AsT0);
-        else Assert.Equal(("not-yours", true), (decision.AsT1.Code, decision.AsT1.IsForOthers));
+        else Assert.Equal(("not-yours", true), (decision.AsT1.Code, decision.AsT1.IsForbidden));
         Assert.Single(week.Retract(retraction, by, isLead: true, enteredBy).AsT0);
         Assert.Single(week.Retract(retraction with { Retracts = "on-its-way" }, by, isLead: false, null).AsT0);
     }

@@ -24,7 +24,7 @@ public static class Refused
     /// <param name="faults">What is wrong in the body besides.</param>
     public static Answer For(Refusal refusal, IReadOnlyList<Fault> faults)
     {
-        var status = refusal.Unknown ? 404 : refusal.IsForOthers ? 403 : 409;
+        var status = refusal.Unknown ? 404 : refusal.IsForbidden ? 403 : 409;
         return Create(new ProblemDetails("about:blank", Title(status), status, refusal.Sentence)
         {
             Code = refusal.Code,
