@@ -1,4 +1,3 @@
-using SetWeek.Service.Storage;
 using System.Collections.Concurrent;
 using System.Net.Sockets;
 using System.Runtime.CompilerServices;
@@ -7,6 +6,7 @@ using Marten;
 using Npgsql;
 using SetWeek.Service.Following;
 using SetWeek.Service.Http.ServerSent;
+using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Feed;
 
@@ -26,16 +26,16 @@ public sealed class FeedWatch(
     private static readonly TimeSpan Interval = TimeSpan.FromMilliseconds(100), AfterFailure = TimeSpan.FromSeconds(1);
     private readonly ConcurrentDictionary<string, WatchedChain> chains = new();
 
-    /// <summary>An event of the feed as it is streamed.</summary>
+    /// <summary>An event of the feed as its watchers get it, encoded once for all of them.</summary>
     /// <param name="Subject">The week, store or direction that it is of: "week/first-rain.harbour-street".</param>
-    public sealed record Shown(long Place, string? Subject, StreamEvent Event)
+    public sealed record WatchedEvent(long Place, string? Subject, StreamEvent Event)
     {
-        internal static Shown Of(FeedItem item) => new(item.Place, item.Event.Subject,
+        internal static WatchedEvent Of(FeedItem item) => new(item.Place, item.Event.Subject,
             StreamEvent.Of(FeedCursor.Write(item.Place), FeedEnvelope.Encode(item.Event).Span));
     }
 
     /// <param name="Start">Events after this place arrive through the channel.</param>
-    private sealed record Watcher(long Start, Channel<Shown> Events);
+    private sealed record Watcher(long Start, Channel<WatchedEvent> Events);
 
     private sealed class WatchedChain
     {
@@ -51,7 +51,7 @@ public sealed class FeedWatch(
 
     /// <summary>The events of a chain from a place on, without end. It ends early if the reader falls too far behind.</summary>
     /// <param name="place">The place after which to begin.</param>
-    public async IAsyncEnumerable<Shown> Watch(
+    public async IAsyncEnumerable<WatchedEvent> Watch(
         string chain, long place, [EnumeratorCancellation] CancellationToken cancelled)
     {
         var watched = chains.GetOrAdd(chain, _ => new WatchedChain());
@@ -63,11 +63,12 @@ public sealed class FeedWatch(
                 FeedPage page;
                 await using (var session = store.QuerySession(chain))
                     page = await FeedPage.ReadAfter(session, place, PageSize, cancelled);
-                foreach (var item in page.Items.TakeWhile(item => item.Place <= watcher.Start)) yield return Shown.Of(item);
+                foreach (var item in page.Items.TakeWhile(item => item.Place <= watcher.Start))
+                    yield return WatchedEvent.Of(item);
                 place = Math.Min(page.End, watcher.Start);
             }
-            await foreach (var shown in watcher.Events.Reader.ReadAllAsync(cancelled))
-                if (shown.Place > place) yield return shown;
+            await foreach (var watchedEvent in watcher.Events.Reader.ReadAllAsync(cancelled))
+                if (watchedEvent.Place > place) yield return watchedEvent;
         }
         finally
         {
@@ -156,13 +157,13 @@ public sealed class FeedWatch(
         while (place < last && IsWatched(watched))
         {
             var page = await FeedPage.ReadAfter(session, place, PageSize, cancelled);
-            if (!Give(watched, place, [.. page.Items.Select(Shown.Of)], page.End)) return;
+            if (!Give(watched, place, [.. page.Items.Select(WatchedEvent.Of)], page.End)) return;
             place = page.End;
         }
     }
 
     /// <summary>Gives a page to all watchers. False if the chain is no longer where the page begins.</summary>
-    private static bool Give(WatchedChain watched, long from, IReadOnlyList<Shown> page, long end)
+    private static bool Give(WatchedChain watched, long from, IReadOnlyList<WatchedEvent> page, long end)
     {
         lock (watched.Gate)
         {
@@ -184,7 +185,7 @@ public sealed class FeedWatch(
         {
             // Nobody has watched it, so nobody waits for what lies before.
             if (watched.Watchers.Count == 0) watched.Place = Math.Max(watched.Place, last);
-            var watcher = new Watcher(watched.Place, Channel.CreateBounded<Shown>(capacity));
+            var watcher = new Watcher(watched.Place, Channel.CreateBounded<WatchedEvent>(capacity));
             watched.Watchers.Add(watcher);
             return watcher;
         }

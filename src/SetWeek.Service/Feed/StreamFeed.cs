@@ -45,6 +45,6 @@ public sealed class StreamFeed : IStream
     private static async IAsyncEnumerable<StreamEvent> Events(
         FeedWatch watch, string chain, long place, [EnumeratorCancellation] CancellationToken cancelled)
     {
-        await foreach (var shown in watch.Watch(chain, place, cancelled)) yield return shown.Event;
+        await foreach (var watched in watch.Watch(chain, place, cancelled)) yield return watched.Event;
     }
 }

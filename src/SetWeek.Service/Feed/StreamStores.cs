@@ -40,13 +40,13 @@ public sealed class StreamStores : IStream
         [EnumeratorCancellation] CancellationToken cancelled)
     {
         var reached = new Dictionary<string, bool>();
-        await foreach (var shown in watch.Watch(caller.Tenant, place, cancelled))
+        await foreach (var watched in watch.Watch(caller.Tenant, place, cancelled))
         {
-            if (shown.Subject is not { } subject) continue;
+            if (watched.Subject is not { } subject) continue;
             if (!reached.TryGetValue(subject, out var isReached))
                 reached[subject] = isReached = await IsReached(store, caller, subject, cancelled);
             if (isReached)
-                yield return StreamEvent.Of(FeedCursor.Write(shown.Place), JsonFormat.Bytes(new Happened(subject)));
+                yield return StreamEvent.Of(FeedCursor.Write(watched.Place), JsonFormat.Bytes(new Happened(subject)));
         }
     }
 

@@ -144,12 +144,12 @@ public sealed class StreamFeedTests(RunningService service)
     private IDocumentStore Store => service.Host.Services.GetRequiredService<IDocumentStore>();
 
     private static async Task<IReadOnlyList<StreamEvent>> Read(
-        IAsyncEnumerable<FeedWatch.Shown> events, int count, Action? connected = null)
+        IAsyncEnumerable<FeedWatch.WatchedEvent> events, int count, Action? connected = null)
     {
         var seen = new List<StreamEvent>();
-        await foreach (var shown in events)
+        await foreach (var watched in events)
         {
-            seen.Add(shown.Event);
+            seen.Add(watched.Event);
             if (seen.Count == 1) connected?.Invoke();
             if (seen.Count == count) break;
         }
