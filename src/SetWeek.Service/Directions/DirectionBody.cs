@@ -39,7 +39,7 @@ public static class DirectionBody
         """;
 
     /// <summary>The form of a page that brings one in; null for a caller who may not, or has no session.</summary>
-    public static BringForm? FormFor(Request request) =>
+    public static ImportForm? FormFor(Request request) =>
         request.Caller.HasRole(IssueDirection.Operation.MayUse) && request.FormToken() is { } token
             ? new(token, request.PlanIds.Next(request.SystemTime)) : null;
 

@@ -31,7 +31,7 @@ public sealed class ListDirections : IQuery
                 new DirectionsPage.Listed(direction.Id, direction.Name, direction.Version))],
             answer.Link is { } link ? link[1..link.IndexOf('>', StringComparison.Ordinal)] : null)
         {
-            Bring = DirectionBody.FormFor(request),
+            Import = DirectionBody.FormFor(request),
         });
         return page with { Link = answer.Link };
     }

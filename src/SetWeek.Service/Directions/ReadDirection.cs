@@ -56,7 +56,10 @@ public sealed class ReadDirection : IQuery
             : ChainLinks.Of(caller.Role, "Directions");
         if (request.Query("display") is not { Length: > 0 } id)
             return await request.Page<DirectionPage, DirectionPage.Content>(
-                new(caller.Tenant, links, address, direction, version, since, changes) { Bring = DirectionBody.FormFor(request) });
+                new(caller.Tenant, links, address, direction, version, since, changes)
+                {
+                    Import = DirectionBody.FormFor(request),
+                });
         return direction.Displays.FirstOrDefault(known => known.Id == id) is not { } display ? Refused.Missing("display", id)
             : await request.Page<DirectedDisplayPage, DirectedDisplayPage.Content>(
                 new(links, address, direction, display, version, since, changes)
