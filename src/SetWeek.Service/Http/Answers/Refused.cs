@@ -50,7 +50,8 @@ public static class Refused
         Create(new ProblemDetails("about:blank", Title(403), 403,
             $"This needs the role {string.Join(" or ", needed.Roles.Select(Roles.Text))}; your role is {caller.Role.Text()}.")
         {
-            Code = "other-role", OnPage = $"This is for {Roles.People(needed.Roles)}. You are signed in as {caller.Role.Person()}.",
+            Code = "other-role",
+            OnPage = $"This is for {Roles.People(needed.Roles)}. You are signed in as {caller.Role.Person()}.",
         });
 
     public static Answer OtherStore(string store) =>
@@ -66,8 +67,8 @@ public static class Refused
         + "ops/setweek token makes both.")
     {
         OnPage = isForm
-            ? "Nobody is signed in here any more, so nothing was kept. Sign in again in another tab, then go back to the page and "
-                + "put it in again."
+            ? "Nobody is signed in here any more, so nothing was kept. Sign in again in another tab, then go back to the page "
+                + "and put it in again."
             : "Nobody is signed in. Open your sign-in link in this browser. On a phone of the store, pick your name and give "
                 + "your PIN.",
     });
