@@ -55,10 +55,14 @@ public sealed class StoreWeek
     /// <summary>The small week of the service's tests: three people, three nights from Monday 8 March 2027, 20:00.</summary>
     public static async Task<StoreWeek> Small(Site site)
     {
-        var week = await Open(site, FirstRain.Direction, Samples.Store(), FirstRain.Opening);
+        var week = await SmallUnplanned(site);
         await week.PlanAndPublish();
         return week;
     }
+
+    /// <summary>The same before its first plan.</summary>
+    public static Task<StoreWeek> SmallUnplanned(Site site) =>
+        Open(site, FirstRain.Direction, Samples.Store(), FirstRain.Opening);
 
     public static async Task<StoreWeek> Open(Site site, string direction, string store, string opening, string? chain = null)
     {

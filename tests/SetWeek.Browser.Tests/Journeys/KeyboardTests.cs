@@ -91,7 +91,7 @@ public sealed class KeyboardTests(Site site)
     [BrowserFact]
     public async Task A_form_that_is_refused_begins_at_what_is_wrong()
     {
-        var week = await StoreWeek.Open(site, FirstRain.Direction, Service.Tests.Samples.Store(), FirstRain.Opening);
+        var week = await StoreWeek.SmallUnplanned(site);
         await using var lead = await week.SignedIn("lena", Role.Lead);
         await lead.Page.GotoAsync($"{week.Address}/facts/zones/window");
         var most = lead.Page.GetByLabel("Most people at work in it at once");

@@ -14,9 +14,8 @@ public sealed class SessionTests(Site site)
     [BrowserFact]
     public async Task A_form_stays_while_nobody_is_signed_in_and_goes_in_the_session_after()
     {
-        var week = await StoreWeek.Open(site, FirstRain.Direction, Service.Tests.Samples.Store(), FirstRain.Opening);
-        await using var desk = await week.SignedIn("lena", Role.Lead);
-        await FillIn(desk.Page, week);
+        var week = await StoreWeek.SmallUnplanned(site);
+        await using var desk = await FilledIn(week);
         await Wait(desk);
         await using (var other = await week.SignedIn("lena", Role.Lead))
         {
@@ -46,9 +45,8 @@ public sealed class SessionTests(Site site)
     [BrowserFact]
     public async Task Whoever_signs_out_after_the_end_of_the_session_is_signed_out()
     {
-        var week = await StoreWeek.Open(site, FirstRain.Direction, Service.Tests.Samples.Store(), FirstRain.Opening);
-        await using var desk = await week.SignedIn("lena", Role.Lead);
-        await FillIn(desk.Page, week);
+        var week = await StoreWeek.SmallUnplanned(site);
+        await using var desk = await FilledIn(week);
         await Wait(desk);
         await site.EndSessions(week.Chain, "lena");
         await desk.Page.GetByRole(AriaRole.Button, new() { Name = "Sign out" }).ClickAsync();
@@ -58,9 +56,8 @@ public sealed class SessionTests(Site site)
     [BrowserFact]
     public async Task Without_a_connection_a_form_stays_and_says_so()
     {
-        var week = await StoreWeek.Open(site, FirstRain.Direction, Service.Tests.Samples.Store(), FirstRain.Opening);
-        await using var desk = await week.SignedIn("lena", Role.Lead);
-        await FillIn(desk.Page, week);
+        var week = await StoreWeek.SmallUnplanned(site);
+        await using var desk = await FilledIn(week);
         await Wait(desk);
         await desk.Context.SetOfflineAsync(true);
         await Press(desk.Page);
@@ -73,10 +70,8 @@ public sealed class SessionTests(Site site)
     [BrowserFact]
     public async Task Without_script_the_refusal_says_what_was_typed_and_leads_back()
     {
-        var week = await StoreWeek.Open(site, FirstRain.Direction, Service.Tests.Samples.Store(), FirstRain.Opening);
-        await using var desk = await site.Open(options => options.JavaScriptEnabled = false);
-        await desk.SignIn(week.Chain, "lena", Role.Lead, week.Store);
-        await FillIn(desk.Page, week);
+        var week = await StoreWeek.SmallUnplanned(site);
+        await using var desk = await FilledIn(week, hasScript: false);
         await site.EndSessions(week.Chain, "lena");
         await Press(desk.Page);
         await Expect(desk.Page.Locator("h1")).ToHaveTextAsync("401 Not signed in");
@@ -88,11 +83,15 @@ public sealed class SessionTests(Site site)
         await Expect(desk.Page.Locator("h1")).ToHaveTextAsync("Forms");
     }
 
-    private static async Task FillIn(IPage page, StoreWeek week)
+    /// <summary>The desk of the lead, at the form that a kit is late, which is filled in and not sent yet.</summary>
+    private async Task<Visit> FilledIn(StoreWeek week, bool hasScript = true)
     {
-        await page.GotoAsync($"{week.Address}/facts/kits/forms");
-        await page.GetByLabel("It is now expected").FillAsync("2027-03-09T12:00");
-        await page.GetByLabel("Why, if it is known").First.FillAsync(Why);
+        var desk = await site.Open(options => options.JavaScriptEnabled = hasScript);
+        await desk.SignIn(week.Chain, "lena", Role.Lead, week.Store);
+        await desk.Page.GotoAsync($"{week.Address}/facts/kits/forms");
+        await desk.Page.GetByLabel("It is now expected").FillAsync("2027-03-09T12:00");
+        await desk.Page.GetByLabel("Why, if it is known").First.FillAsync(Why);
+        return desk;
     }
 
     /// <summary>A page asks who is signed in once it has stood for a minute.</summary>

@@ -42,7 +42,7 @@ public sealed class DeskWalkTests(Site site)
     [BrowserFact]
     public async Task A_week_in_which_nothing_has_happened_can_be_read()
     {
-        var week = await StoreWeek.Open(site, FirstRain.Direction, Samples.Store(), FirstRain.Opening);
+        var week = await StoreWeek.SmallUnplanned(site);
         await using var lead = await week.SignedIn("lena", Role.Lead);
         await Each(lead, [.. new[] { "told", "crew", "kits", "snags", "questions", "memos", "history", "hand-over" }
             .Select(place => $"{week.Address}/{place}")]);

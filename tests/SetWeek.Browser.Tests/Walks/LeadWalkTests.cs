@@ -1,7 +1,6 @@
 using Microsoft.Playwright;
 using SetWeek.Browser.Tests.Pages;
 using SetWeek.Service.Access;
-using SetWeek.Service.Tests;
 using SetWeek.Service.Tests.Weeks;
 
 namespace SetWeek.Browser.Tests.Walks;
@@ -15,7 +14,7 @@ public sealed class LeadWalkTests(Site site)
     [BrowserFact]
     public async Task Changes_are_tried_without_a_plan_and_work_is_held()
     {
-        var unplanned = await StoreWeek.Open(site, FirstRain.Direction, Samples.Store(), FirstRain.Opening);
+        var unplanned = await StoreWeek.SmallUnplanned(site);
         await using var early = await unplanned.SignedIn("lena", Role.Lead);
         await early.Opens($"{unplanned.Address}/what-if?was=[]&kind=kit&kit=forms&eta=2027-03-20T12:00", "What if?");
         await early.Press("Try these changes");
