@@ -53,12 +53,12 @@ public sealed class SessionTests(Site site)
         await Expect(desk.Page.Locator("main")).ToContainTextAsync("Nobody is signed in.");
     }
 
+    /// <summary>Also on a page that has only just been opened.</summary>
     [BrowserFact]
     public async Task Without_a_connection_a_form_stays_and_says_so()
     {
         var week = await StoreWeek.SmallUnplanned(site);
         await using var desk = await FilledIn(week);
-        await Wait(desk);
         await desk.Context.SetOfflineAsync(true);
         await Press(desk.Page);
         await Expect(desk.Page.GetByRole(AriaRole.Alert)).ToContainTextAsync("Nothing was sent. The service does not answer.");

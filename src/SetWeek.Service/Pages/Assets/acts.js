@@ -1,6 +1,6 @@
-// Before and after a form. On a page that has stood for a minute, a form that is not kept on the device (reports.js) first asks who
-// is signed in: if the session is over, or the service does not answer, it stays with what was typed, and says what to do. The page
-// that follows a form begins at what was wrong, or else at its heading.
+// Before and after a form. On a page that has stood for a minute, and without a network, a form that is not kept on the device
+// (reports.js) first asks who is signed in: if the session is over, or the service does not answer, it stays with what was typed,
+// and says what to do. The page that follows a form begins at what was wrong, or else at its heading.
 
 import { session } from "./queue.js";
 import { element } from "./words.js";
@@ -14,13 +14,16 @@ export function start() {
   document.addEventListener("submit", event => {
     const { target: form, submitter } = event;
     if (event.defaultPrevented || form.method !== "post") return;
-    if (form === allowed || !own || isForNobody(form) || Math.abs(Date.now() - known) < minute) expectPage();
+    if (form === allowed || !own || isForNobody(form) || isInTouch()) expectPage();
     else {
       event.preventDefault();
       send(form, submitter);
     }
   });
 }
+
+// Without a network the service is asked all the same: it may be on this device.
+const isInTouch = () => navigator.onLine && Math.abs(Date.now() - known) < minute;
 
 // The next page is what a form has led to.
 export const expectPage = () => sessionStorage.setItem(sent, "yes");
