@@ -38,7 +38,7 @@ public sealed class Chain(IAlbaHost host, SymmetricSecurityKey key, string tenan
     public async Task<Access.Browser> Phone()
     {
         var phone = Browser();
-        phone.FormToken = (string?)(await phone.Api.Get("/phone")).Json["formToken"];
+        await phone.ReadFormTokenOfPhone();
         return phone;
     }
 

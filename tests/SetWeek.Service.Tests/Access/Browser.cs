@@ -62,6 +62,9 @@ public sealed class Browser : IDisposable
 
     public async Task ReadFormToken() => FormToken = (string?)(await Api.Get("/session")).Json["formToken"];
 
+    /// <summary>The same on a phone on which nobody is signed in.</summary>
+    public async Task ReadFormTokenOfPhone() => FormToken = (string?)(await Api.Get("/phone")).Json["formToken"];
+
     private static string TokenIn(string page) =>
         WebUtility.HtmlDecode(Regex.Match(page, "name=\":token\" value=\"([^\"]+)\"").Groups[1].Value);
 

@@ -129,7 +129,7 @@ public sealed class PhoneTests(RunningService service)
     public async Task A_code_enrols_one_phone_and_expires()
     {
         var (chain, lead, _) = await Enrolled();
-        var (first, second) = (chain.Browser(), chain.Browser());
+        var (first, second) = (await chain.Phone(), await chain.Phone());
         var code = await Code(lead);
         Assert.Equal(204, (await Enrol(first, code.Replace("-", " ").ToLowerInvariant())).Status); // as somebody types it
         Assert.Equal("no-code", (await Enrol(second, code)).Code);
@@ -218,10 +218,10 @@ public sealed class PhoneTests(RunningService service)
     public async Task The_phones_cookie_lasts_and_is_out_of_reach_of_scripts()
     {
         var (chain, lead, _) = await Enrolled();
-        var browser = chain.Browser();
-        await Enrol(browser, await Code(lead));
+        var phone = await chain.Phone();
+        await Enrol(phone, await Code(lead));
         Assert.Matches($"^{Service.Access.Sessions.Phones.PlainName}=[0-9a-f]{{64}}; max-age=31536000; path=/; samesite=lax; httponly$",
-            Assert.Single(browser.LastCookies));
+            Assert.Single(phone.LastCookies));
     }
 
     private async Task<(Chain Chain, ApiClient Lead, Browser Phone)> Enrolled()
@@ -229,7 +229,7 @@ public sealed class PhoneTests(RunningService service)
         var chain = service.NewChain();
         var week = await new FirstRain(chain).Open();
         chain.Clock.MoveTo(InTheNight);
-        var phone = chain.Browser();
+        var phone = await chain.Phone();
         Assert.Equal(204, (await Enrol(phone, await Code(week.Lead))).Status);
         return (chain, week.Lead, phone);
     }
@@ -240,11 +240,8 @@ public sealed class PhoneTests(RunningService service)
     private static async Task<string> Code(ApiClient lead) =>
         (string)(await FirstRain.ExpectStatus(201, lead.Post(Phones, """{"name": "Phone 1"}"""))).Json["code"]!;
 
-    private static async Task<ApiResponse> Enrol(Browser phone, string code)
-    {
-        phone.FormToken = (string?)(await phone.Api.Get("/phone")).Json["formToken"];
-        return await phone.Api.Post("/phone/enrolment", $$"""{"code": "{{code}}"}""");
-    }
+    private static Task<ApiResponse> Enrol(Browser phone, string code) =>
+        phone.Api.Post("/phone/enrolment", $$"""{"code": "{{code}}"}""");
 
     private static Task<ApiResponse> Allow(ApiClient lead, string person) => FirstRain.ExpectStatus(204,
         lead.Post("/stores/harbour-street/pin-permissions", $$"""{"person": "{{person}}"}"""));
@@ -260,7 +257,7 @@ public sealed class PhoneTests(RunningService service)
     {
         await phone.ReadFormToken();
         Assert.Equal(204, (await phone.Api.Send(HttpMethod.Post, "/sign-out", (string?)null)).Status);
-        phone.FormToken = (string?)(await phone.Api.Get("/phone")).Json["formToken"];
+        await phone.ReadFormTokenOfPhone();
     }
 
     private async Task Execute(Chain chain, string sql)

@@ -52,8 +52,7 @@ public sealed class StorePagesTests(RunningService service)
         Assert.DoesNotContain("style=", shown); // the content security policy would stop it
         var code = Regex.Match(shown, "<p class=\"hour\">([0-9A-Z-]{9})</p>").Groups[1].Value;
 
-        using var phone = chain.Browser();
-        phone.FormToken = (string?)(await phone.Api.Get("/phone")).Json["formToken"];
+        using var phone = await chain.Phone();
         Assert.Equal(204, (await phone.Api.Post("/phone/enrolment", $$"""{"code": "{{code}}"}""")).Status);
         page = await Page(lead, Phones);
         Assert.Contains("Nobody has signed in on it yet.", page);
@@ -63,7 +62,6 @@ public sealed class StorePagesTests(RunningService service)
         var allowed = await lead.PressButton(page, "Allow a PIN, now", ("person", "p1"));
         Assert.Equal(Phones, allowed.Location);
         Assert.Contains("may choose one until ", await Page(lead, Phones));
-        phone.FormToken = (string?)(await phone.Api.Get("/phone")).Json["formToken"];
         Assert.Equal(204, (await phone.Api.Post("/phone/pin", """{"person": "p1", "pin": "4821"}""")).Status);
         Assert.Equal(204, (await phone.Api.Post("/phone/session", """{"person": "p1", "pin": "4821"}""")).Status);
         page = await Page(lead, Phones);
