@@ -49,25 +49,24 @@ public sealed class ListKitDelays : IQuery
         var direction = request.Filter(DirectionFilter.Name);
         if (direction is not null && !Ids.IsId(direction))
             return Refused.With(400, "The filter direction must be an id.", "no-id");
-        var read = await Latest(session, direction, page, request.Cancelled);
-        var last = read.Count > page.Limit ? read[page.Limit - 1].Id : null;
-        var delays = await Reached(request, session, [.. read.Take(page.Limit)]);
+        var (latest, last) = page.Cut(await Latest(session, direction, page, request.Cancelled), delay => delay.Id);
+        var delays = await Reached(request, session, latest);
         return request.PreferredType("application/json", "text/html") == "text/html"
             ? await Page(request, session, direction, delays,
                 last is null ? null : page.Next(Path, last, (DirectionFilter.Name, direction)))
-            : page.Answer(Path, new View([.. delays.Select(delay => new DelayView(delay.Id, delay.Asked, delay.Direction, delay.Kit,
-                delay.Eta, delay.AutoPublish, KitDelayItems.IsCancelled(request.Caller, delay)))]), last,
+            : page.Answer(Path, new View([.. delays.Select(delay => new DelayView(delay.Id, delay.Asked, delay.Direction,
+                delay.Kit, delay.Eta, delay.AutoPublish, KitDelayItems.IsCancelled(request.Caller, delay)))]), last,
                 (DirectionFilter.Name, direction));
     }, Task.FromResult);
 
-    /// <summary>Ids begin with the time, so that they sort by age. One more than the page has tells whether another follows.</summary>
+    /// <summary>Ids begin with the time, so that they sort by age.</summary>
     private static async Task<IReadOnlyList<KitDelay>> Latest(
         IQuerySession session, string? direction, ListPage page, CancellationToken cancelled)
     {
         IQueryable<KitDelay> all = session.Query<KitDelay>();
         if (direction is not null) all = all.Where(delay => delay.Direction == direction);
         if (page.After.Length > 0) all = all.Where(delay => delay.Id.CompareTo(page.After) < 0);
-        return await all.OrderByDescending(delay => delay.Id).Take(page.Limit + 1).ToListAsync(cancelled);
+        return await all.OrderByDescending(delay => delay.Id).Take(page.ReadLimit).ToListAsync(cancelled);
     }
 
     /// <summary>Those that the caller may know of. Only somebody who reaches some stores alone costs a query for each.</summary>

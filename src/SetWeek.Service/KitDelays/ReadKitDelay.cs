@@ -57,8 +57,8 @@ public sealed class ReadKitDelay : IQuery
     /// <param name="Rescues">Changes that make a plan possible, each proven.</param>
     public sealed record WeekView(
         string Week, string Store, IReadOnlyList<string> Kits, KitDelayState State, string? Reason, string? Plan,
-        LaunchProspect? Launch, int Shifts, int Moved, IReadOnlyList<PersonView> Told, IReadOnlyList<string> LeftOut, CostSum? Cost,
-        IReadOnlyList<string> Conflict, IReadOnlyList<string> Rescues);
+        LaunchProspect? Launch, int Shifts, int Moved, IReadOnlyList<PersonView> Told, IReadOnlyList<string> LeftOut,
+        CostSum? Cost, IReadOnlyList<string> Conflict, IReadOnlyList<string> Rescues);
 
     /// <param name="Name">Null if the person is erased.</param>
     public sealed record PersonView(string Person, string? Name);
@@ -70,7 +70,10 @@ public sealed class ReadKitDelay : IQuery
         Query = ListPage.Query,
         Replies =
         [
-            new(200, "The sums over all weeks and a page of them; follow the Link with rel=next", typeof(View)) { HasLink = true },
+            new(200, "The sums over all weeks and a page of them; follow the Link with rel=next", typeof(View))
+            {
+                HasLink = true,
+            },
             Reply.Page("The same as a page: a store with what has come of it, without names, and a button that cancels"),
         ],
     };
@@ -82,9 +85,7 @@ public sealed class ReadKitDelay : IQuery
         var items = new KitDelayItems(session, batch.Id, request.Caller, request.Cancelled);
         var sums = await items.Sums();
         if (!KitDelayItems.MayRead(request.Caller, batch, sums.Weeks)) return Refused.Missing("kit delay", request.Id);
-        var found = await items.After(page.After, page.Limit + 1);
-        var shown = found.Take(page.Limit).ToList();
-        var last = found.Count > shown.Count ? shown[^1].Week : null;
+        var (shown, last) = page.Cut(await items.After(page.After, page.ReadLimit), item => item.Week);
         var isDone = batch.SearchFrom is null && sums.Open == 0;
         if (request.PreferredType("application/json", "text/html") == "text/html")
             return await Page(request, session, batch, sums, isDone, shown,
@@ -92,7 +93,8 @@ public sealed class ReadKitDelay : IQuery
         var crews = (await session.LoadManyAsync<CrewFile>(request.Cancelled, [.. shown.Select(item => item.Week)]))
             .ToDictionary(crew => crew.Id);
         var view = new View(batch.Id, batch.Asked, batch.Eta, batch.AutoPublish,
-            KitDelayItems.IsCancelled(request.Caller, batch), isDone, batch.SearchFrom is not null, ReasonOf(batch, sums.Weeks), sums,
+            KitDelayItems.IsCancelled(request.Caller, batch), isDone, batch.SearchFrom is not null,
+            ReasonOf(batch, sums.Weeks), sums,
             [.. shown.Select(item => Of(item, crews.GetValueOrDefault(item.Week) ?? new CrewFile(item.Week, [])))]);
         return page.Answer($"/kit-delays/{batch.Id}", view, last);
     }, Task.FromResult);

@@ -16,6 +16,9 @@ public sealed record ListPage(string After, int Limit)
     /// <summary>The prefix lets the content of a cursor change.</summary>
     private const string Version = "1.";
 
+    /// <summary>How many entries to read: one more than the page has tells whether another page follows.</summary>
+    public int ReadLimit => Limit + 1;
+
     public static IReadOnlyList<QueryParameter> Query { get; } =
     [
         new("after", "The cursor of the page before; follow its Link with rel=next", Cursor("harbour-street")),
@@ -28,6 +31,11 @@ public sealed record ListPage(string After, int Limit)
             return Refused.With(400, "This is not a valid cursor. Follow the Link of the page before.", "no-cursor");
         return PageLimit.Of(request, DefaultLimit, MaxLimit).MapT0(limit => new ListPage(key, limit));
     }
+
+    /// <summary>The entries of the page, and the key after which the next page begins; null if there is none.</summary>
+    /// <param name="read">The entries from the first of the page on, at most <see cref="ReadLimit"/>.</param>
+    public (IReadOnlyList<T> Entries, string? Last) Cut<T>(IReadOnlyList<T> read, Func<T, string> key) =>
+        read.Count <= Limit ? (read, null) : ([.. read.Take(Limit)], key(read[Limit - 1]));
 
     /// <summary>The answer with a page.</summary>
     /// <param name="path">The address of the list.</param>

@@ -31,11 +31,12 @@ internal static class StreamScan
         where TEntry : class =>
         ListPage.Of(request).Match(async page =>
         {
-            var ids = await StreamList.Ids(session, kind, among, page.After, page.Limit + 1, request.Cancelled);
+            var (ids, last) = page.Cut(
+                await StreamList.Ids(session, kind, among, page.After, page.ReadLimit, request.Cancelled), id => id);
             var entries = new List<TEntry>();
-            foreach (var id in ids.Take(page.Limit))
+            foreach (var id in ids)
                 if (await read(id) is { } entry) entries.Add(entry);
-            return page.Answer($"/{kind}s", view(entries), ids.Count > page.Limit ? ids[page.Limit - 1] : null,
+            return page.Answer($"/{kind}s", view(entries), last,
                 [.. filters.Select(filter => (filter.Name, request.Query(filter.Name)))]);
         }, Task.FromResult);
 }

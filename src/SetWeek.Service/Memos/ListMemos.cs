@@ -68,9 +68,7 @@ public sealed class ListMemos : IQuery
     {
         if (new[] { DirectionOfForm, StoreOfForm }.Any(filter => request.Filter(filter.Name) is { } id && !Ids.IsId(id)))
             return Refused.With(400, $"{DirectionOfForm.Name} and {StoreOfForm.Name} must be ids.", "no-id");
-        var read = await Latest(session, page, request.Cancelled);
-        var last = read.Count > page.Limit ? read[page.Limit - 1].Id : null;
-        var ofPage = read.Take(page.Limit).ToList();
+        var (ofPage, last) = page.Cut(await Latest(session, page, request.Cancelled), memo => memo.Id);
         var shown = ofPage.Where(memo => memo.Stores is null || memo.Stores.Any(request.Caller.MayAccess)).ToList();
         var texts = await session.TextsOf(shown, request.Cancelled);
         var (weeks, isWhole) = await session.WeeksOf(shown, request);
@@ -82,14 +80,14 @@ public sealed class ListMemos : IQuery
     }, Task.FromResult);
 
     /// <summary>
-    /// Ids begin with the time, so that they sort by age. One more than the page has tells whether another page follows. A page
-    /// may be short: memos for stores that the caller does not reach are left out of it.
+    /// Ids begin with the time, so that they sort by age. A page may be short: memos for stores that the caller does not reach
+    /// are left out of it.
     /// </summary>
     private static async Task<IReadOnlyList<Memo>> Latest(IQuerySession session, ListPage page, CancellationToken cancelled)
     {
         IQueryable<Memo> all = session.Query<Memo>();
         if (page.After.Length > 0) all = all.Where(memo => memo.Id.CompareTo(page.After) < 0);
-        return await all.OrderByDescending(memo => memo.Id).Take(page.Limit + 1).ToListAsync(cancelled);
+        return await all.OrderByDescending(memo => memo.Id).Take(page.ReadLimit).ToListAsync(cancelled);
     }
 
     /// <param name="hasOthers">Whether memos were left out because the caller reaches none of their stores.</param>

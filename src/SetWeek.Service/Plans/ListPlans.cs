@@ -17,7 +17,8 @@ public sealed class ListPlans : IQuery
     public sealed record View(IReadOnlyList<PlanView> Plans);
 
     /// <param name="Address">Where the plan is read.</param>
-    public sealed record PlanView(string Id, string Address, CandidateState State, bool Published, Instant Asked, LocalDateTime Now);
+    public sealed record PlanView(
+        string Id, string Address, CandidateState State, bool Published, Instant Asked, LocalDateTime Now);
 
     private sealed record Row(string Id, CandidateState State, string Asked, string Now, string InputHash);
 
@@ -32,10 +33,10 @@ public sealed class ListPlans : IQuery
     {
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
-        var rows = await Rows(request, session, page);
+        var (rows, last) = page.Cut(await Rows(request, session, page), row => row.Id);
         // Only a ready plan can be overtaken.
         var hash = rows.Any(row => row.State == CandidateState.Ready) ? await session.InputHash(stream, request.Cancelled) : "";
-        var plans = rows.Take(page.Limit).Select(row =>
+        var plans = rows.Select(row =>
         {
             var published = week.Published?.PlanId == row.Id;
             var overtaken = row.State == CandidateState.Ready && !published && row.InputHash != hash;
@@ -43,8 +44,7 @@ public sealed class ListPlans : IQuery
                 published, InstantPattern.ExtendedIso.Parse(row.Asked).Value,
                 LocalDateTimePattern.ExtendedIso.Parse(row.Now.Length == 16 ? $"{row.Now}:00" : row.Now).Value);
         });
-        return page.Answer($"/weeks/{week.Id}/plans", new View([.. plans]),
-            rows.Count > page.Limit ? rows[page.Limit - 1].Id : null);
+        return page.Answer($"/weeks/{week.Id}/plans", new View([.. plans]), last);
     }, Task.FromResult);
 
     /// <summary>A candidate contains whole plans, so only these fields are read.</summary>
@@ -58,7 +58,7 @@ public sealed class ListPlans : IQuery
         read.Parameters.AddWithValue("tenant", session.TenantId);
         read.Parameters.AddWithValue("week", request.Id);
         read.Parameters.AddWithValue("after", page.After);
-        read.Parameters.AddWithValue("limit", page.Limit + 1);
+        read.Parameters.AddWithValue("limit", page.ReadLimit);
         await using var found = await session.ExecuteReaderAsync(read, request.Cancelled);
         var rows = new List<Row>();
         while (await found.ReadAsync(request.Cancelled))

@@ -56,9 +56,9 @@ public sealed class ReadQuestions : IQuery
             asked is null ? null : asked == Lead ? Addressee.Lead : Addressee.HeadOffice,
             state is null ? null : state == Answered, ToAll: null,
             request.Caller.Stores.Contains(Caller.AnyStore) ? null : request.Caller.Stores);
-        var found = await StoredQuestion.Read(session, filter, page.After, page.Limit + 1, request.Cancelled);
-        IReadOnlyList<StoredQuestion> listed = [.. found.Take(page.Limit).Select(row => row.Question)];
-        var last = found.Count > page.Limit ? found[page.Limit - 1].Key : null;
+        var (rows, last) = page.Cut(
+            await StoredQuestion.Read(session, filter, page.After, page.ReadLimit, request.Cancelled), row => row.Key);
+        IReadOnlyList<StoredQuestion> listed = [.. rows.Select(row => row.Question)];
         (string, string?)[] filters =
             [("for", asked), ("state", state), ("direction", filter.Direction), ("store", filter.Store)];
         return isPage
