@@ -12,6 +12,10 @@ internal static class PaintNight
 {
     private const string Night = $"{Address}/nights/monday";
 
+    /// <summary>A direction whose wall asks for the gates of paint.</summary>
+    public static readonly string Painted = FirstRain.Direction.Replace("\"cautions\": [\"Air the room.\"]",
+        "\"cautions\": [\"Air the room.\"], \"traits\": [\"paint\"]", StringComparison.Ordinal);
+
     /// <summary>The week is published, and it is half past eight on Monday.</summary>
     public static async Task<(Chain Chain, FirstRain Week, int Paint, string Painter)> OpenedWith(
         RunningService service, string direction)
@@ -38,6 +42,8 @@ internal static class PaintNight
         Assert.Equal((200, "text/html"), (answer.Status, answer.ContentType));
         return WebUtility.HtmlDecode(answer.Text);
     }
+
+    public static PageForm Form(string page, string button) => PageForm.With(page, button);
 
     /// <param name="page">The page to which the answer leads, if that matters.</param>
     public static async Task Accepted(Task<ApiResponse> sent, string? page = null)
