@@ -18,7 +18,10 @@ public sealed class FormScope(string id, FormRefusal? refusal)
     public bool HasFields { get; private set; }
 
     /// <summary>Whether a field of the form is a PIN, which no page shows again.</summary>
-    public bool AsksForPin { get; set; }
+    public bool AsksForPin { get; private set; }
+
+    /// <summary>To be called by a field that is a PIN.</summary>
+    public void AskForPin() => AsksForPin = HasFields = true;
 
     public string IdOf(string field) => $"{id}-{field.Replace('.', '-').Replace(':', '-').Replace('[', '-').Replace(']', '-')}";
 
