@@ -25,6 +25,11 @@ public sealed record Schedule
         return byStint;
     }
 
+    /// <summary>The work of each person.</summary>
+    public ILookup<int, ScheduledWork> WorkByPerson() =>
+        Work.SelectMany(work => work.Assignments, (work, assignment) => (Work: work, assignment.Person))
+            .ToLookup(part => part.Person, part => part.Work);
+
     /// <summary>The shift of each person in each night. A person with two shifts in a night gives the first.</summary>
     public Dictionary<(int Person, int Night), ScheduledShift> ShiftsByPersonNight() =>
         Shifts.DistinctBy(shift => (shift.Person, shift.Night)).ToDictionary(shift => (shift.Person, shift.Night));

@@ -28,24 +28,27 @@ internal static class CrewSlack
     /// Skills of a night for which some work has no substitute: nobody else who is on shift and free could do it. With one person
     /// with the skill fewer, that work could not be done as planned.
     /// </summary>
-    public static IEnumerable<Breach> Skills(Problem problem, Schedule schedule, IReadOnlyList<ScheduledWork> planned) =>
-        from night in problem.Nights
-        let works = planned.Where(work => work.Night == night.Index && problem.ModeOf(work) is not null).ToArray()
-        from skill in works.SelectMany(work => work.Assignments).Select(assignment => assignment.Skill)
-            .Where(skill => skill >= 0).Distinct().Order()
-        let needing = works.Where(work => work.Assignments.Any(assignment => assignment.Skill == skill)).ToArray()
-        let withoutSubstitute = needing.Where(work => !HasSubstitute(problem, schedule, work, skill)).ToArray()
-        where withoutSubstitute.Length > 0
-        orderby withoutSubstitute.Length descending
-        select new Breach(RuleId.Skill,
-            (withoutSubstitute.Length == 1 ? RulePhrases.Subject(problem, withoutSubstitute[0]) : new RuleSubject()) with
-            { Night = night.Id, Skill = problem.Skills[skill] },
-            $"In {WeekPhrases.Night(problem.Week, night.Id)} nobody else on shift could take over "
-                + $"“{problem.Skills[skill]}” work in "
-                + (withoutSubstitute.Length == 1 ? $"{RulePhrases.Work(problem, withoutSubstitute[0]).TrimEnd(',')}."
-                    : withoutSubstitute.Length == needing.Length
-                        ? $"any of the {withoutSubstitute.Length} pieces of work that need it."
-                    : $"{withoutSubstitute.Length} of the {needing.Length} pieces of work that need it."));
+    public static IEnumerable<Breach> Skills(Problem problem, Schedule schedule, IReadOnlyList<ScheduledWork> planned)
+    {
+        var byPerson = schedule.WorkByPerson();
+        return from night in problem.Nights
+               let works = planned.Where(work => work.Night == night.Index && problem.ModeOf(work) is not null).ToArray()
+               from skill in works.SelectMany(work => work.Assignments).Select(assignment => assignment.Skill)
+                   .Where(skill => skill >= 0).Distinct().Order()
+               let needing = works.Where(work => work.Assignments.Any(assignment => assignment.Skill == skill)).ToArray()
+               let withoutSubstitute = needing.Where(work => !HasSubstitute(problem, schedule, byPerson, work, skill)).ToArray()
+               where withoutSubstitute.Length > 0
+               orderby withoutSubstitute.Length descending
+               select new Breach(RuleId.Skill,
+                   (withoutSubstitute.Length == 1 ? RulePhrases.Subject(problem, withoutSubstitute[0]) : new RuleSubject()) with
+                   { Night = night.Id, Skill = problem.Skills[skill] },
+                   $"In {WeekPhrases.Night(problem.Week, night.Id)} nobody else on shift could take over "
+                       + $"“{problem.Skills[skill]}” work in "
+                       + (withoutSubstitute.Length == 1 ? $"{RulePhrases.Work(problem, withoutSubstitute[0]).TrimEnd(',')}."
+                           : withoutSubstitute.Length == needing.Length
+                               ? $"any of the {withoutSubstitute.Length} pieces of work that need it."
+                           : $"{withoutSubstitute.Length} of the {needing.Length} pieces of work that need it."));
+    }
 
     /// <summary>Shifts with the minimum rest before or after them.</summary>
     public static IEnumerable<Breach> Rest(Problem problem, Schedule schedule, IReadOnlyList<ScheduledShift> shifts)
@@ -188,7 +191,8 @@ internal static class CrewSlack
     /// True if somebody else could do the skill's part of the work: on shift for all of it, not on a break, without other work,
     /// with the required level, and not barred from the task.
     /// </summary>
-    private static bool HasSubstitute(Problem problem, Schedule schedule, ScheduledWork work, int skill)
+    private static bool HasSubstitute(
+        Problem problem, Schedule schedule, ILookup<int, ScheduledWork> byPerson, ScheduledWork work, int skill)
     {
         var requirements = problem.ModeOf(work)!.RequiredSkills.Where(requirement => requirement.Skill == skill).ToArray();
         var traits = work.Stint is { } stint ? problem.Stints[stint].Task.Traits : null;
@@ -196,7 +200,6 @@ internal static class CrewSlack
             && !(shift.Break is { } rest && rest.Overlaps(work.Span))
             && requirements.All(requirement => problem.Crew[shift.Person].Meets(requirement))
             && !(traits is not null && problem.Crew[shift.Person].BarredTraits.Any(traits.Contains))
-            && !schedule.Work.Any(other => other.Span.Overlaps(work.Span)
-                && other.Assignments.Any(assignment => assignment.Person == shift.Person)));
+            && !byPerson[shift.Person].Any(other => other.Span.Overlaps(work.Span)));
     }
 }
