@@ -69,16 +69,20 @@ internal static class WorkSlack
                 + $"“{ban.Trait}” ban.");
 
     /// <summary>Work that starts as soon as its zone is open again.</summary>
-    public static IEnumerable<Breach> ZoneClosed(Problem problem, Schedule schedule, IReadOnlyList<ScheduledWork> planned) =>
-        from work in planned
-        from before in schedule.Work
-        where before.Zone == work.Zone && before.Stint is { } index
-            && problem.Stints[index] is { IsLast: true, Task.ClosesZoneMinutes: > 0 }
-        let open = before.To + problem.Stints[before.Stint!.Value].Task.ClosesZoneMinutes
-        where TightRules.IsTight(problem, work.From - open)
-        select new Breach(RuleId.ZoneClosed, RulePhrases.Subject(problem, work) with { Zone = problem.Zones[work.Zone].Id },
-            $"{RulePhrases.Work(problem, work)} starts {RulePhrases.Time(problem, work.From)}, as soon as "
-                + $"{problem.Zones[work.Zone].Name} is open again.");
+    public static IEnumerable<Breach> ZoneClosed(Problem problem, Schedule schedule, IReadOnlyList<ScheduledWork> planned)
+    {
+        var opens = (from before in schedule.Work
+                     where before.Stint is { } index && problem.Stints[index] is { IsLast: true, Task.ClosesZoneMinutes: > 0 }
+                     select (before.Zone, At: before.To + problem.Stints[before.Stint!.Value].Task.ClosesZoneMinutes))
+            .ToLookup(open => open.Zone, open => open.At);
+        return from work in planned
+               from open in opens[work.Zone]
+               where TightRules.IsTight(problem, work.From - open)
+               select new Breach(RuleId.ZoneClosed,
+                   RulePhrases.Subject(problem, work) with { Zone = problem.Zones[work.Zone].Id },
+                   $"{RulePhrases.Work(problem, work)} starts {RulePhrases.Time(problem, work.From)}, as soon as "
+                       + $"{problem.Zones[work.Zone].Name} is open again.");
+    }
 
     /// <summary>Equipment that is fully in use at some start.</summary>
     public static IEnumerable<Breach> Equipment(Problem problem, Schedule schedule, IReadOnlyList<ScheduledWork> planned) =>
