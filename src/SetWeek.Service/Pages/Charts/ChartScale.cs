@@ -55,6 +55,12 @@ public sealed class ChartScale
 
     public double Top(int lane) => tops[lane];
 
+    /// <summary>The line of a shift, in the first row of a lane.</summary>
+    public double Middle(int lane) => Top(lane) + (Row + Gap) / 2;
+
+    public ChartBox Box(int lane, Span span, int row) => new(X(span.From) + 1, Top(lane) + Gap / 2 + row * Row,
+        Math.Max(1, Length(span) - 2), Row - (IsCompact ? 2 : 3));
+
     /// <summary>A number as SVG reads it.</summary>
     public static string N(double value) => Math.Round(value, 1).ToString(CultureInfo.InvariantCulture);
 }

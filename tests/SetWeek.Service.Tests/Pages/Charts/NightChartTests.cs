@@ -21,7 +21,7 @@ public sealed class NightChartTests
         Assert.Equal(4, charts.Count); // two nights, each by person and by zone
         var layout = NightLayout.Of(Spring, Planned, Saturday);
         var bars = layout.ByPerson.SelectMany(lane => lane.Bars).ToList();
-        var drawn = Rects(charts[0], "bar").ToList();
+        var drawn = Bars(charts[0]);
         Assert.Equal(bars.Count, drawn.Count);
         // Two bars fix the scale; all others have to lie on it, to the pixel.
         var (first, last) = (bars.MinBy(bar => bar.Span.From)!, bars.MaxBy(bar => bar.Span.From)!);
@@ -32,8 +32,12 @@ public sealed class NightChartTests
             Assert.Equal(X(first) + (pair.First.Span.From - first.Span.From) * minute, pair.Second.X, 0.2);
             Assert.Equal(pair.First.Span.Minutes * minute - 2, pair.Second.Width, 0.2);
         });
-        Assert.Equal(2, charts[0].Descendants().Count(line => Class(line) == "road" && Y(line) < Y(charts[0].Descendants()
-            .Where(other => Class(other) == "lr").ElementAt(1))) / 2); // double line: before and after the break
+        // Each has its box, and its title where the pointer is on it.
+        Assert.Equal(drawn.Select(bar => (bar.X, bar.Y)).Order(), Starts(charts[0], "bar").Order());
+        Assert.Equal(bars.Select(bar => bar.Title), drawn.Select(bar => bar.Title));
+        var secondLane = Starts(charts[0], "lr")[1].Y;
+        // A double line before the break and one after it.
+        Assert.Equal(4, Starts(charts[0], "road").Count(road => road.Y < secondLane));
     }
 
     [Fact]
@@ -79,7 +83,7 @@ public sealed class NightChartTests
                 At(27, 22, 5 * piece + index % 3), At(27, 22, 5 * piece + 5 + index % 3), member.Id)))],
         };
         var chart = Charts(await Page(week, [night]))[0];
-        Assert.Equal(240, Rects(chart, "bar").Count());
+        Assert.Equal(240, Bars(chart).Count);
         var labels = chart.Descendants().Where(element => Class(element) == "ln").ToList();
         Assert.Equal(60, labels.Count);
         Assert.All(labels, label =>
@@ -111,14 +115,25 @@ public sealed class NightChartTests
         [.. XDocument.Parse(Regex.Replace(page.Replace("<!doctype html>", ""), "<(meta|link) ([^>]*?) ?/?>", "<$1 $2/>"))
             .Descendants("svg").Where(svg => Class(svg) == "chart")];
 
-    private static IEnumerable<(double X, double Width)> Rects(XElement chart, string style) =>
-        chart.Descendants("rect").Where(rect => Class(rect)?.Split(' ')[0] == style)
-            .Select(rect => (Number(rect, "x"), Number(rect, "width")));
+    private sealed record DrawnBar(double X, double Y, double Width, string Title);
+
+    private static List<DrawnBar> Bars(XElement chart) =>
+    [
+        .. chart.Descendants("svg").Where(svg => svg.Element("rect") is not null).Select(svg => new DrawnBar(
+            Number(svg, "x"), Number(svg, "y"), Number(svg, "width"), svg.Element("title")!.Value)),
+    ];
+
+    /// <summary>Where the lines and boxes of a look begin.</summary>
+    private static List<(double X, double Y)> Starts(XElement chart, string look) =>
+    [
+        .. chart.Elements("path").Where(path => Class(path)?.Split(' ')[0] == look)
+            .SelectMany(path => Regex.Matches(path.Attribute("d")!.Value, "M([-.0-9]+) ([-.0-9]+)"))
+            .Select(start => (Number(start.Groups[1].Value), Number(start.Groups[2].Value))),
+    ];
 
     private static string? Class(XElement element) => element.Attribute("class")?.Value;
 
-    private static double Y(XElement line) => Number(line, "y1");
+    private static double Number(XElement element, string name) => Number(element.Attribute(name)!.Value);
 
-    private static double Number(XElement element, string name) =>
-        double.Parse(element.Attribute(name)!.Value, CultureInfo.InvariantCulture);
+    private static double Number(string text) => double.Parse(text, CultureInfo.InvariantCulture);
 }

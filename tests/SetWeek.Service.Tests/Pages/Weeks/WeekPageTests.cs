@@ -76,9 +76,11 @@ public sealed class WeekPageTests
     {
         var page = await Page(Spring, Planned, new() { ["sat"] = Notes });
         // By person: two people clear, one lays the bed. By zone: each once.
-        Assert.Equal(3 + 2, Regex.Count(page, "<rect class=\"tight\""));
-        Assert.Equal(1 + 1, Regex.Count(page, "<line class=\"chg\"") - 1); // one is in the explanation
+        Assert.Equal(3 + 2, Drawn("tight"));
+        Assert.Equal(1 + 1, Drawn("chg"));
         Assert.Contains("five minutes in hand or fewer", page);
+        int Drawn(string look) => Regex.Matches(page, $"<path class=\"{look}\" d=\"([^\"]*)\"")
+            .Sum(path => path.Groups[1].Value.Count(part => part == 'M'));
     }
 
     /// <summary>The limits of a week (docs/formats.md): 60 people, 21 nights, 500 tasks, and names without a space.</summary>
