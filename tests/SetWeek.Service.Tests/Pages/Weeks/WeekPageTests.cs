@@ -95,6 +95,7 @@ public sealed class WeekPageTests
         Assert.InRange(page.Length, 10_000, 1_000_000);
         foreach (var night in nights) Assert.Contains($"href=\"?night={night.Night}#{night.Night}\"", page);
         Assert.Single(Regex.Matches(page, "<section class=\"night\""));
+        Assert.Contains("<ol class=\"run far\">", page); // after the shifts of sixty people
     }
 
     [Theory]
