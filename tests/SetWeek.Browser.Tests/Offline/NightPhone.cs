@@ -81,6 +81,19 @@ internal sealed class NightPhone(StoreWeek week, Visit visit) : IAsyncDisposable
         Assert.Fail($"The page never said yes: {script} {argument}");
     }
 
+    public Task UntilNothingWaits() => Until("""
+        () => new Promise(done => {
+            const queue = indexedDB.open('setweek');
+            queue.onsuccess = () => {
+                const reports = queue.result.transaction('reports').objectStore('reports').count();
+                reports.onsuccess = () => {
+                    queue.result.close();
+                    done(reports.result === 0);
+                };
+            };
+        })
+        """);
+
     /// <summary>Opens the night's sheet, and waits until the phone has kept it if it is connected.</summary>
     public async Task OpenSheet(bool untilKept = true)
     {
@@ -111,7 +124,9 @@ internal sealed class NightPhone(StoreWeek week, Visit visit) : IAsyncDisposable
         }
         """, new { action = $"{week.Address}/{address}", label, fields });
 
-    public Task Tap(string label) => Page.GetByRole(AriaRole.Button, new() { Name = label, Exact = true }).ClickAsync();
+    public ILocator Button(string label) => Page.GetByRole(AriaRole.Button, new() { Name = label, Exact = true });
+
+    public Task Tap(string label) => Button(label).ClickAsync();
 
     /// <summary>Adds a form and taps its button. The page is then loaded again, from the phone if there is no network.</summary>
     public async Task Report(string act, string task, string label)

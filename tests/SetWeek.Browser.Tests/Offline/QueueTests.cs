@@ -165,22 +165,6 @@ public sealed class QueueTests(Site site)
     }
 
     [BrowserFact]
-    public async Task Two_taps_of_one_act_are_one_report()
-    {
-        var week = await StoreWeek.Small(site);
-        await using var phone = await NightPhone.SignedIn(site, week);
-        await phone.OpenSheet();
-        await phone.SetOffline(true);
-        await phone.AddForm("started", "wall.paint", "Started");
-        await phone.Page.GetByRole(AriaRole.Button, new() { Name = "Started", Exact = true }).DblClickAsync();
-        await phone.IsLoadedAgain();
-        await Expect(phone.Status).ToContainTextAsync("One report waits");
-        await phone.SetOffline(false);
-        await Expect(phone.Status).ToContainTextAsync("All sent.");
-        Assert.Single(await phone.Recorded());
-    }
-
-    [BrowserFact]
     public async Task An_answer_that_never_arrived_is_asked_for_again_without_a_second_report()
     {
         var week = await StoreWeek.Small(site);

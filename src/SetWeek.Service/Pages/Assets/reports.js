@@ -11,6 +11,7 @@ import { count, element, hour } from "./words.js";
 const loaded = "setweek-loaded-after-sending", own = document.documentElement.dataset.person;
 const status = element("div", { role: "status", "data-script": "" }), list = element("div", { "data-script": "" });
 let state = "sent", hasWaited = false, isSending = false, isAsked = false, isTyped = false, taken = Promise.resolve(), retry, mended;
+let sent = []; // the report whose next page is being opened
 
 export async function start() {
   document.addEventListener("submit", event => {
@@ -44,12 +45,15 @@ async function mend() {
 }
 
 async function take(form, submitter) {
-  const report = reportOf(form, submitter);
+  const report = reportOf(form, submitter), isSame = one => one.person === own && one.form === report.form;
   try {
-    const replaced = mended?.form === form ? mended.number : null, before = (await all()).find(one =>
-      one.form === report.form && one.number !== replaced && Date.parse(report.at) - Date.parse(one.at) < 60000);
-    if (!before) await add(report);
-    if (replaced !== null) await remove(replaced);
+    const before = await all();
+    // What was refused is replaced, whether its form was led back to or is still there.
+    const refused = before.filter(one => one.refusal && (isSame(one) || mended?.form === form && one.number === mended.number));
+    const isTappedTwice = [...before, ...sent].some(one => isSame(one) && !one.refusal
+      && Math.abs(Date.parse(report.at) - Date.parse(one.at)) < 60000);
+    if (!isTappedTwice) await add(report);
+    for (const { number } of refused) await remove(number);
     navigator.storage?.persist?.();
   } catch (error) {
     // Private windows, a full disk. The form is sent as without script, and fails without a connection.
@@ -60,7 +64,8 @@ async function take(form, submitter) {
   }
   await show();
   await sendAll({ opens: true });
-  const left = (await all()).find(one => one.form === report.form);
+  const left = (await all()).find(isSame);
+  if (!left) sent = [report];
   if (left?.refusal) focus(list.querySelector("h2"));
   else if (!left || await isKept(report.then)) open(report.then);
 }
