@@ -36,6 +36,9 @@ public sealed class Site : IAsyncLifetime
     /// <summary>Addresses that contain this are answered after six seconds, as by a slow network.</summary>
     public string? SlowPath { get; set; }
 
+    /// <summary>Requests for this address get no answer, as if the network had just gone away.</summary>
+    public string? LostPath { get; set; }
+
     public IPlaywright Playwright { get; private set; } = null!;
 
     public IBrowser Browser { get; private set; } = null!;
@@ -62,7 +65,8 @@ public sealed class Site : IAsyncLifetime
         {
             if (SlowPath is { } slow && http.Request.Path.Value!.Contains(slow, StringComparison.Ordinal))
                 await Task.Delay(TimeSpan.FromSeconds(6), http.RequestAborted);
-            await next(http);
+            if (http.Request.Path == LostPath) http.Abort();
+            else await next(http);
         });
         Hosting.Map(service);
         service.Use(Fail);

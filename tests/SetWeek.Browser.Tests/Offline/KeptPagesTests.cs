@@ -104,6 +104,46 @@ public sealed class KeptPagesTests(Site site)
         await AssertNothingIsKept(phone);
     }
 
+    /// <summary>A page that has stood for a minute asks the service first (acts.js); a newer one sends its form.</summary>
+    [BrowserTheory]
+    [InlineData("21:00", "Nothing was sent. The service does not answer.")]
+    [InlineData("20:55", "Whoever wanted to sign out is still signed in.")]
+    public async Task A_sign_out_that_does_not_arrive_says_so_and_leaves_the_pages(string time, string sentence)
+    {
+        var week = await StoreWeek.Small(site);
+        await using var phone = await NightPhone.SignedIn(site, week);
+        await phone.OpenSheet();
+        await phone.Page.GotoAsync("/");
+        await phone.SetTime(time);
+        await phone.SetOffline(true);
+        await phone.Tap("Sign out");
+        await Expect(phone.Page.Locator("body")).ToContainTextAsync(sentence);
+        await phone.OpenSheet(untilKept: false);
+        await Expect(phone.Page.Locator(".told.late")).ToContainTextAsync("This is the page as it stood at");
+        await Expect(phone.Page).ToHaveTitleAsync("Tonight: Asha Rowan");
+    }
+
+    /// <summary>The network goes away between the answer to the form and the page that it leads to.</summary>
+    [BrowserFact]
+    public async Task A_sign_out_that_arrived_leaves_no_page_behind_without_the_page_after_it()
+    {
+        var week = await StoreWeek.Small(site);
+        await using var phone = await NightPhone.SignedIn(site, week);
+        await phone.OpenSheet();
+        await phone.Page.GotoAsync("/");
+        site.LostPath = "/";
+        try
+        {
+            await phone.Tap("Sign out");
+            await Expect(phone.Page.Locator("h1")).ToHaveTextAsync("There is no connection");
+        }
+        finally
+        {
+            site.LostPath = null;
+        }
+        await AssertNothingIsKept(phone);
+    }
+
     [BrowserFact]
     public async Task The_manifest_makes_it_installable()
     {

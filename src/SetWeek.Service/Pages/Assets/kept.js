@@ -15,8 +15,6 @@ export async function start() {
     // Also here, because the first page of a browser has no worker yet.
     const known = await (await caches.open("pages")).match("/kept-session");
     if (!kept && !isStandIn && known && await known.text() !== session) await caches.delete("pages");
-    document.addEventListener("submit", event =>
-      new URL(event.target.action).pathname.startsWith("/sign-out") && caches.delete("pages"));
     navigator.serviceWorker.addEventListener("message", event => event.data.newer && sayNewer());
     const worker = await navigator.serviceWorker.register("/service-worker.js");
     if (session && !kept)

@@ -46,10 +46,13 @@ async function page(event, url) {
 // Whether an answer is a page of this service, and not that of a proxy or of a network that wants a sign-in of its own.
 const isOurs = answer => answer.headers.has("setweek-session");
 
-// What a form asks for is never answered from here. Whoever signs out leaves no page behind.
+// What a form asks for is never answered from here. Whoever has signed out leaves no page behind: the service has then led on, or
+// said that nobody is signed in. Without its answer the session goes on, and its pages stay.
 async function change(event, url) {
-  if (url.pathname.startsWith("/sign-out")) await forget();
-  return fetch(event.request).catch(noConnection);
+  const answer = await fetch(event.request).catch(() => undefined);
+  if (!answer) return noConnection();
+  if (url.pathname.startsWith("/sign-out") && (answer.type === "opaqueredirect" || sessionOf(answer) === "none")) await forget();
+  return answer;
 }
 
 // The address of a file holds the hash of its content.
