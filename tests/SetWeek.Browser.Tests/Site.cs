@@ -1,5 +1,6 @@
 using System.Net.Http.Headers;
 using System.Security.Cryptography;
+using System.Text.Json;
 using Microsoft.AspNetCore.Builder;
 using Microsoft.AspNetCore.Http;
 using Microsoft.AspNetCore.Routing;
@@ -7,12 +8,14 @@ using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging;
 using Microsoft.Playwright;
 using Npgsql;
+using NpgsqlTypes;
 using SetWeek.Service;
 using SetWeek.Service.Access;
 using SetWeek.Service.Access.Sessions;
 using SetWeek.Service.Clocks;
 using SetWeek.Service.Http.OpenApi;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Json;
 using SetWeek.Service.Solving;
 using SetWeek.Service.Tests;
 
@@ -156,6 +159,20 @@ public sealed class Site : IAsyncLifetime
         fail.Parameters.AddWithValue(chain);
         fail.Parameters.AddWithValue(plan);
         Assert.Equal(1, await fail.ExecuteNonQueryAsync());
+    }
+
+    /// <summary>Stores what a search has found for a request that waits (<see cref="HoldSearches"/>), as a node would.</summary>
+    public async Task TellBest(string chain, string plan, BestSoFar best)
+    {
+        await using var tell = service!.Services.GetRequiredService<NpgsqlDataSource>().CreateCommand("""
+            with plan as (
+                update setweek.mt_doc_candidateplan set data = data || '{"state": "solving"}' where tenant_id = $1 and id = $2)
+            update setweek.solve_requests set best = $3 where tenant_id = $1 and plan = $2
+            """);
+        tell.Parameters.AddWithValue(chain);
+        tell.Parameters.AddWithValue(plan);
+        tell.Parameters.AddWithValue(NpgsqlDbType.Jsonb, JsonSerializer.Serialize(best, JsonFormat.Options));
+        Assert.Equal(1, await tell.ExecuteNonQueryAsync());
     }
 
     /// <summary>Closes every session of a person, as if their time were over.</summary>

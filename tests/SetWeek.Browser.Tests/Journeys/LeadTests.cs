@@ -1,5 +1,6 @@
 using System.Text.RegularExpressions;
 using Microsoft.Playwright;
+using SetWeek.Model.Weeks;
 using SetWeek.Service.Access;
 using static Microsoft.Playwright.Assertions;
 
@@ -22,6 +23,34 @@ public sealed partial class LeadTests(Site site)
         await Expect(publish).ToBeVisibleAsync(new() { Timeout = 60000 });
         await publish.ClickAsync();
         await Expect(lead.Page).ToHaveURLAsync(new Regex("/plan$"));
+        Assert.Empty(lead.Complaints);
+    }
+
+    /// <summary>The test is the search: it tells of two plans, the second better than the first.</summary>
+    [BrowserFact]
+    public async Task While_a_search_goes_on_its_page_shows_the_best_so_far_and_the_bound()
+    {
+        var week = await StoreWeek.Small(site);
+        await using var lead = await week.SignedIn("lena", Role.Lead);
+        await using (await site.HoldSearches())
+        {
+            await lead.Page.GotoAsync($"{week.Address}/plan");
+            await Ask(lead.Page);
+            await Expect(lead.Page).ToHaveURLAsync(PlanAddress());
+            var main = lead.Page.Locator("main");
+            await Expect(main).ToContainTextAsync("No plan is found yet.");
+            await lead.Page.EvaluateAsync("document.body.dataset.notReloaded = ''");
+            var plan = lead.Page.Url[^32..];
+            await site.TellBest(week.Chain, plan, new(1200, [new(GoalId.LeftOut, 0, 0), new(GoalId.Cost, 6000, 4400)], []));
+            await Expect(main).ToContainTextAsync("The best plan so far was found after 1.2 s. The search goes on.");
+            await Expect(main).Not.ToContainTextAsync("No plan is found yet.");
+            await Expect(lead.Page.Locator("tbody tr")).ToHaveTextAsync(
+                [new Regex("0, which is proven"), new Regex("£60.00\\s*£44.00")]);
+            await site.TellBest(week.Chain, plan, new(2500, [new(GoalId.LeftOut, 0, 0), new(GoalId.Cost, 5000, 5000)], []));
+            await Expect(main).ToContainTextAsync("found after 2.5 s.");
+            await Expect(lead.Page.Locator("tbody tr").Last).ToHaveTextAsync(new Regex("£50.00\\s*£50.00, which is proven"));
+            await Expect(lead.Page.Locator("body[data-not-reloaded]")).ToHaveCountAsync(1);
+        }
         Assert.Empty(lead.Complaints);
     }
 
