@@ -81,7 +81,7 @@ internal sealed class PlanTables(IAnsiConsole console, Week week)
     private void Night(PlannedNight night)
     {
         var window = words.Night(night.Night)!;
-        var change = words.ClocksChange(night);
+        var change = words.ClocksChange(night.Night);
         var length = grid.MinuteOf(window.Closes) - grid.MinuteOf(window.Opens);
         console.WriteLine();
         console.Write(new Rule(Markup.Escape($"{WeekLabels.Day(window.Opens)}, {WeekLabels.Time(window.Opens)} to "

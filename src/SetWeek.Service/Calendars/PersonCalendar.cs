@@ -50,7 +50,7 @@ public static class PersonCalendar
                     End = Utc(shift.To.ToInstant()),
                     Summary = $"{titles.Direction}: night shift",
                     Location = titles.Store,
-                    Description = Description(week, shift, words.ClocksChange(night)),
+                    Description = Description(week, shift, words.ClocksChange(night.Night)),
                 });
         return Folded(new CalendarSerializer().SerializeToString(calendar)!);
     }

@@ -55,16 +55,22 @@ public sealed class ReadHours : IQuery
         var words = new WeekLabels(published.Week);
         return await request.Page<HoursPage, HoursPage.Hours>(
             new(await session.TitleOf(week, request.Cancelled), published.Week.Store.TimeZone,
-                [.. ViewsOf(published).Select(hours => new HoursPage.Row(words.NightName(hours.Night), hours.Name,
-                    hours is { From: { } from, To: { } to }
-                        ? $"{WeekLabels.Time(from.LocalDateTime)}–{WeekLabels.Time(to.LocalDateTime)}" : "no shift",
-                    GoalLabels.Length(hours.PlannedMinutes),
-                    hours.WorkedMinutes is { } worked ? GoalLabels.Length(worked) : "nothing yet"))])
+                [.. ViewsOf(published).GroupBy(hours => hours.Night).Select(night => NightOf(words, night.Key, night))])
             {
                 Links = WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Week"),
                 Reader = await session.ReaderOf(week.Id, request),
                 Table = $"/weeks/{week.Id}/hours.csv",
             });
+    }
+
+    private static HoursPage.Night NightOf(WeekLabels words, string night, IEnumerable<HoursView> people)
+    {
+        var clocksChange = words.ClocksChange(night);
+        return new(words.NightName(night), clocksChange, [.. people.Select(hours => new HoursPage.Row(hours.Name,
+            hours is { From: { } from, To: { } to }
+                ? $"{WeekLabels.Time(from, clocksChange)}–{WeekLabels.Time(to, clocksChange)}" : "no shift",
+            GoalLabels.Length(hours.PlannedMinutes),
+            hours.WorkedMinutes is { } worked ? GoalLabels.Length(worked) : "nothing yet"))]);
     }
 
     private static IEnumerable<HoursView> ViewsOf(PublishedWeek published)

@@ -59,7 +59,11 @@ public sealed class WeekLabels(Week week)
     public static string Time(OffsetDateTime time, bool clocksChange) =>
         Time(time.LocalDateTime) + (clocksChange ? time.Offset.ToString(" (+HH:mm)", CultureInfo.InvariantCulture) : "");
 
-    public bool ClocksChange(PlannedNight night) =>
-        Night(night.Night) is { } window && DateTimeZoneProviders.Tzdb[week.Store.TimeZone] is var zone
+    /// <summary>What a page says of a night in which the clocks change, where its times have their offset.</summary>
+    public const string ClocksChangeNote = "The clocks change in this night, so each time has its UTC offset.";
+
+    /// <param name="night">The id of the night.</param>
+    public bool ClocksChange(string night) =>
+        Night(night) is { } window && DateTimeZoneProviders.Tzdb[week.Store.TimeZone] is var zone
         && zone.AtLeniently(window.Opens).Offset != zone.AtLeniently(window.Closes).Offset;
 }

@@ -3,12 +3,14 @@ using Microsoft.Playwright;
 using SetWeek.Service.Access;
 using SetWeek.Service.Tests;
 using SetWeek.Service.Tests.Weeks;
+using SetWeek.Service.Words;
+using static Microsoft.Playwright.Assertions;
 
 namespace SetWeek.Browser.Tests.Pages;
 
 /// <summary>
 /// The states of a night and of the week's end that the demo's week is not in: who has a phone in hand, a night that is closed,
-/// the week handed over, a night in which the clock changes.
+/// the week handed over, a night in which the clocks change.
 /// </summary>
 [Collection(SiteCollection.Name)]
 public sealed class NightWalkTests(Site site)
@@ -98,7 +100,7 @@ public sealed class NightWalkTests(Site site)
 
     /// <summary>The clocks of the EU and of the United Kingdom change on the last Sunday of March, at 01:00 UTC.</summary>
     [BrowserFact]
-    public async Task Of_a_night_in_which_the_clock_changes_each_page_says_so()
+    public async Task Of_a_night_in_which_the_clocks_change_each_page_says_so_and_of_a_usual_night_none()
     {
         var week = await StoreWeek.Open(site, FirstRain.Direction, Samples.Store(), FirstRain.Opening
             .Replace("2027-03-08T20:00", "2027-03-27T23:30").Replace("2027-03-09T00:00", "2027-03-28T04:00")
@@ -108,18 +110,32 @@ public sealed class NightWalkTests(Site site)
         await week.PlanAndPublish();
         week.MoveTo("2027-03-28T00:10");
         await using var visit = await week.SignedIn("lena", Role.Lead);
-        foreach (var (page, isPhone) in new[]
-        {
-            ("plan", false), ("nights/monday/sheet", false), ("nights/monday/sheet?person=p1", true),
-            ("nights/monday/opening", true), ("hours", false),
-        })
+        const string ofTheWeek = "The clocks change in this night.", ofTheNight = WeekLabels.ClocksChangeNote;
+        // The pages of the week have three nights, of which one says it.
+        foreach (var (page, sentence, night) in new[] { ("plan", ofTheWeek, "section#monday"), ("hours", ofTheNight, "section") })
         {
             await visit.Page.GotoAsync($"{week.Address}/{page}");
-            if (page != "hours") await visit.Page.GetByText("clock").First.WaitForAsync();
-            await Inspection.Look(visit.Page, "Harbour Street", isPhone);
+            await Inspection.Look(visit.Page, sentence);
+            await Expect(visit.Page.Locator(night).First).ToContainTextAsync(sentence);
+            await Expect(visit.Page.Locator(night).First).ToContainTextAsync("(+00:00)");
+            await Expect(visit.Page.GetByText(sentence)).ToHaveCountAsync(1);
         }
-        await visit.Page.GotoAsync($"{week.Address}/nights/monday/pieces/101?act=finish");
-        await Inspection.Look(visit.Page, "+00", isPhone: true);
+        foreach (var (page, isPhone) in new[]
+        {
+            ("sheet", false), ("sheet?person=p1", true), ("opening", true), ("closing", true),
+            ("pieces/{piece}?act=finish", true),
+        })
+        {
+            string AddressOf(string night, string piece) =>
+                $"{week.Address}/nights/{night}/{page.Replace("{piece}", piece, StringComparison.Ordinal)}";
+            await visit.Page.GotoAsync(AddressOf("monday", "101"));
+            await Inspection.Look(visit.Page, ofTheNight, isPhone);
+            await Expect(visit.Page.Locator("main")).ToContainTextAsync("(+00:00)");
+            var usual = await visit.Page.GotoAsync(AddressOf("tuesday", "201"));
+            Assert.Equal(200, usual!.Status);
+            await Expect(visit.Page.Locator("main")).Not.ToContainTextAsync("clocks change");
+            await Expect(visit.Page.Locator("main")).Not.ToContainTextAsync("(+0");
+        }
         Assert.Empty(visit.Complaints);
     }
 

@@ -98,7 +98,7 @@ internal sealed class NightTimes
         var opens = Window?.Opens ?? night.Shifts.Select(shift => shift.From.LocalDateTime)
             .Concat(night.Work.Select(work => work.From.LocalDateTime)).DefaultIfEmpty(week.Launch).Min();
         grid = new Grid(week.Store.TimeZone, opens, week.GridMinutes);
-        clocksChange = words.ClocksChange(night);
+        clocksChange = words.ClocksChange(night.Night);
     }
 
     /// <summary>Null if the week no longer has the night.</summary>
