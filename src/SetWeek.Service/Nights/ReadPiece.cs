@@ -1,6 +1,5 @@
 using Marten;
 using SetWeek.Domain.Nights;
-using SetWeek.Domain.Weeks;
 using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
@@ -12,7 +11,9 @@ namespace SetWeek.Service.Nights;
 
 public sealed class ReadPiece : IQuery
 {
-    private static readonly IReadOnlyList<string> Acts = ["start", "finish", "paused", "resumed", "blocked", "reopened", "not-safe"];
+    /// <summary>A phone keeps the form of each, whether it is offered already or not (docs/decisions/offline.md).</summary>
+    public static IReadOnlyList<string> Acts { get; } =
+        ["start", "finish", "paused", "resumed", "blocked", "reopened", "not-safe"];
 
     public static Operation Operation => new("GET", "/weeks/{id}/nights/{night}/pieces/{number}", "readPiece",
         "Reads one piece of a night: its gates, steps and checks, and what is reported of it; as a page, the form of an act")
@@ -38,14 +39,12 @@ public sealed class ReadPiece : IQuery
             "finish" when !view.IsDone || piece.UnsignedChecks().Count > 0 =>
                 request.Page<PieceFinishPage, PieceView>(view),
             "start" when view.Night.StopOf(piece) is null => request.Page<PieceStartPage, PieceView>(view),
-            "paused" when piece is { Task: not null, Report.State: ReportedState.Running } =>
-                request.Page<PiecePausedPage, PieceView>(view),
-            "resumed" when view is { Night.MayRecord: true, IsCleanDown: false, IsUnderWay: true }
-                && piece.Report!.State != ReportedState.Running && view.Night.StopOf(piece) is null =>
-                    request.Page<PieceResumedPage, PieceView>(view),
-            "reopened" when view is { Night.MayRecord: true, IsCleanDown: false, IsDone: true } =>
+            "paused" when !view.IsCleanDown => request.Page<PiecePausedPage, PieceView>(view),
+            "resumed" when view is { Night.MayRecord: true, IsCleanDown: false } && view.Night.StopOf(piece) is null =>
+                request.Page<PieceResumedPage, PieceView>(view),
+            "reopened" when view is { Night.MayRecord: true, IsCleanDown: false } =>
                 request.Page<PieceReopenedPage, PieceView>(view),
-            "blocked" when piece.Task is not null => request.Page<PieceBlockedPage, PieceView>(view),
+            "blocked" when !view.IsCleanDown => request.Page<PieceBlockedPage, PieceView>(view),
             "not-safe" => request.Page<PieceNotSafePage, PieceView>(view),
             _ => request.Page<PiecePage, PieceView>(view),
         })).WithVersion(night.Stream.Version);

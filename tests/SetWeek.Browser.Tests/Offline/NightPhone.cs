@@ -1,6 +1,7 @@
 using Microsoft.Playwright;
 using SetWeek.Browser.Tests.Pages;
 using SetWeek.Service.Access;
+using SetWeek.Service.Nights;
 
 namespace SetWeek.Browser.Tests.Offline;
 
@@ -51,7 +52,7 @@ internal sealed class NightPhone(StoreWeek week, Visit visit) : IAsyncDisposable
         var links = await Page.Locator(".run a[href*='act=start']")
             .EvaluateAllAsync<string[]>("links => links.map(link => link.href)");
         Assert.NotEmpty(links);
-        foreach (var act in new[] { "start", "finish", "paused", "blocked", "not-safe" })
+        foreach (var act in ReadPiece.Acts)
             foreach (var link in links) await UntilKept(link.Replace("act=start", $"act={act}", StringComparison.Ordinal));
         await UntilKept(AddressOf("tonight"));
     }

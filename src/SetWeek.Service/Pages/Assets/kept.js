@@ -29,15 +29,18 @@ export async function start() {
 // This page and those that it leads to; the worker takes what belongs to a night.
 const pagesOfNight = () => [...new Set([location.href, ...linksOf(document, "main a[href], nav a[href]"),
   ...[...document.querySelectorAll("template")].flatMap(template => linksOf(template.content, "a[href]"))])]
-  .filter(address => address.startsWith(location.origin)).slice(0, 200);
+  .filter(address => address.startsWith(location.origin)).slice(0, 400);
 
 const linksOf = (part, selector) => [...part.querySelectorAll(selector)]
   .flatMap(link => withActs(new URL(link.getAttribute("href"), location.href).href.split("#")[0]));
 
-// Also the acts of a piece that are not offered yet: without a connection it may be begun and finished.
+// Also the acts of a piece that are not offered yet: without a connection it may be begun and finished. They are those of the
+// address of a piece (ReadPiece.cs).
+const acts = ["start", "finish", "paused", "resumed", "blocked", "reopened", "not-safe"];
+
 function withActs(address) {
   const piece = /^[^?]+\/pieces\/\d+/.exec(address)?.[0];
-  return piece ? [address, ...["start", "finish", "paused", "blocked", "not-safe"].map(act => `${piece}?act=${act}`)] : [address];
+  return piece ? [address, ...acts.map(act => `${piece}?act=${act}`)] : [address];
 }
 
 // What was entered is sent: the copies that do not know of it are taken anew.

@@ -43,7 +43,9 @@ public sealed class UnfinishedWorkTests(RunningService service)
         var (chain, week, paint, painter) = await OpenedWith(service, Painted);
         using var crew = await SignedIn(chain, painter, Role.Crew);
         var pause = $"{Night}/pieces/{paint}?act=paused";
-        Assert.DoesNotContain("Interrupted: it waits", await Page(crew, pause)); // what is not begun is not interrupted
+        // What is not begun is not interrupted; a phone keeps the page before.
+        Assert.DoesNotContain($"href=\"{pause}\"", await Page(crew, $"{Night}/sheet?person={painter}"));
+        Assert.Contains("Interrupted: it waits", await Page(crew, pause));
         await Accepted(Form(await Page(crew, $"{Night}/pieces/{paint}?act=start"), "Sign and start").Fill("gates[0].result", "good").Send(crew));
         Assert.Contains($"href=\"{pause}\"", await Page(crew, $"{Night}/sheet?person={painter}"));
 
