@@ -29,8 +29,13 @@ public sealed class HandOverPagesTests(RunningService service)
         Assert.Contains("Say in words what is not good", WebUtility.HtmlDecode(unsaid.Text));
         var nothing = await crew.PressButton(page, "Show window is looked at");
         Assert.Equal(400, nothing.Status);
+        var words = await crew.PressButton(page, "Show window is looked at", ("answers[0].answer:row", "good"),
+            ($"answers[{light}].why:row-text", "Ben left a dark hole."));
+        Assert.Equal(400, words.Status);
+        Assert.Matches($"fault\" id=\"form-answers-{light}--answer-row-fault\">The field answer is missing", words.Text);
+        Assert.Equal(["Ben left a dark hole."], PageForm.With(words.Text, "Show window is looked at").SentIn($"answers[{light}].why:row-text"));
         var first = await crew.PressButton(page, "Show window is looked at", ($"answers[{light}].answer:row", "notGood"),
-            ($"answers[{light}].why", "Ben left a dark hole."), ("with:list", "p2"));
+            ($"answers[{light}].why:row-text", "Ben left a dark hole."), ("with:list", "p2"));
         Assert.Equal((303, Walk), (first.Status, first.Location!));
         page = await Page(crew, Walk);
         Assert.Contains($"{rows.Count - 1} still to look at. Last ", page);
@@ -43,7 +48,7 @@ public sealed class HandOverPagesTests(RunningService service)
         page = await Page(lead, Walk);
         var widths = Rows(page).FindIndex(check => check == "widths");
         var second = await lead.PressButton(page, "Show window is looked at",
-            [.. Rows(page).Select((_, row) => ($"answers[{row}].answer:row", "good")), ($"answers[{widths}].millimetres:number", "900")]);
+            [.. Rows(page).Select((_, row) => ($"answers[{row}].answer:row", "good")), ($"answers[{widths}].millimetres:row-number", "900")]);
         Assert.Equal(303, second.Status);
         Assert.Contains("The one area is looked at.", await Page(lead, Walk));
         page = await Page(lead, $"{Walk}?area=window");

@@ -9,8 +9,10 @@ namespace SetWeek.Service.Http.Forms;
 /// <summary>Builds the JSON that the fields of a form stand for. <see cref="FormPost"/> lists their kinds.</summary>
 internal sealed partial class FormBody
 {
-    /// <summary>A row with an empty field of the first kind is left out, unless it has a number of the second.</summary>
-    private const string RowKind = ":row", RowNumberKind = ":row-number";
+    /// <summary>
+    /// A row with an empty field of the first kind is left out, unless it has a number of the second or a text of the third.
+    /// </summary>
+    private const string RowKind = ":row", RowNumberKind = ":row-number", RowTextKind = ":row-text";
 
     /// <summary>The most levels of a name. One with more is a member of its own, which no slice knows.</summary>
     private const int MaxLevels = 16;
@@ -47,9 +49,12 @@ internal sealed partial class FormBody
         var rows = fields.Where(field => field.Key.EndsWith(RowKind, StringComparison.Ordinal) && field.Value[0] == "")
             .Select(field => field.Key[..(field.Key.LastIndexOf('.') + 1)]).Where(row => row != "").ToHashSet();
         foreach (var (name, values) in fields)
-            if (name.EndsWith(RowNumberKind, StringComparison.Ordinal) && values[0] != "") rows.ExceptWith(RowsOf(name));
+            if (KeepsRow(name) && values[0] != "") rows.ExceptWith(RowsOf(name));
         return rows;
     }
+
+    private static bool KeepsRow(string field) =>
+        field.EndsWith(RowNumberKind, StringComparison.Ordinal) || field.EndsWith(RowTextKind, StringComparison.Ordinal);
 
     /// <summary>What a field lies in: "a[0].b[1].c" in "a[0]." and "a[0].b[1].".</summary>
     private static IEnumerable<string> RowsOf(string field)

@@ -13,12 +13,13 @@ namespace SetWeek.Service.Http.Forms;
 /// </summary>
 /// <remarks>
 /// A field is named like the member of the body, with dots between levels: "limits.seconds". Its kind follows a colon: "number",
-/// "boolean", "list" (every value of that name), "lines" (a list with a line of text each), "json", "time", "now", "row" or
-/// "row-number"; without a kind it is text. An empty field is left out. Three kinds read a time of day ("22:05") as that of the
-/// night in <see cref="FormFields.Night"/>: "time"; "now", which becomes the time of receipt if it is empty; and "row". A level
-/// "lines[0]" is a row of a list, and its number says the order. If a field of the kind "row" is empty, its row is left out, unless
-/// it has a number of the kind "row-number". A level with other signs is percent-encoded. Names that begin with a colon are no
-/// members (<see cref="FormFields"/>). One of them, <see cref="FormFields.Body"/>, may be the whole body.
+/// "boolean", "list" (every value of that name), "lines" (a list with a line of text each), "json", "time", "now", "row",
+/// "row-number" or "row-text"; without a kind it is text. An empty field is left out. Three kinds read a time of day ("22:05") as
+/// that of the night in <see cref="FormFields.Night"/>: "time"; "now", which becomes the time of receipt if it is empty; and
+/// "row". A level "lines[0]" is a row of a list, and its number says the order. If a field of the kind "row" is empty, its row is
+/// left out, unless it has a number of the kind "row-number" or a text of the kind "row-text". A level with other signs is
+/// percent-encoded. Names that begin with a colon are no members (<see cref="FormFields"/>). One of them,
+/// <see cref="FormFields.Body"/>, may be the whole body.
 /// </remarks>
 public sealed partial class FormPost
 {

@@ -98,7 +98,7 @@ public sealed class FloorFormRefusalsTests(RunningService service)
             ("note", "A bare <spot>."), ("at:now", "soon")));
         await IsShownAgain(crew, new($"{Address}/kits/forms", "Sign the count", 400, "lines[0].damaged:row-number",
             ("lines[0].answer:row", "damaged"), ("lines[0].received:row-number", "3")));
-        await IsShownAgain(crew, new($"{Address}/walk-through", "Show window is looked at", 400, "answers[1].why",
+        await IsShownAgain(crew, new($"{Address}/walk-through", "Show window is looked at", 400, "answers[1].why:row-text",
             ("answers[1].answer:row", "notGood"), ("with:list", "p3")));
         await IsShownAgain(crew, new($"{Address}/snags/new?zone=window", "Keep the snag", 400, "what",
             ("why", "It was so <before>"), ("owner", "trade"), ("trade", "Joiner"), ("due", "2027-03-12"), ("safety:boolean", "true")));

@@ -31,6 +31,8 @@ public sealed class FormPostTests
         """{"reports":[{"id":"r2","at":"2027-03-08T22:10:00Z"}]}""")] // a row of which nothing is said is left out
     [InlineData("lines[0].item=form&lines[0].answer:row=&lines[0].received:row-number=3&lines[1].answer:row=&lines[1].received:row-number=",
         """{"lines":[{"item":"form","received":3}]}""")] // a number keeps its row
+    [InlineData("answers[0].check=exits&answers[0].answer:row=&answers[0].why:row-text=Shut&answers[1].check=light&answers[1].answer:row=",
+        """{"answers":[{"check":"exits","why":"Shut"}]}""")] // and so does a text
     [InlineData("modes[0].minutes:number=30&modes[0].roles[1].skill:row=&modes[0].roles[1].people:number=2&modes[0].roles[0].skill:row=rigging",
         """{"modes":[{"minutes":30,"roles":[{"skill":"rigging"}]}]}""")] // rows of rows
     [InlineData("bans:list=&bans[0].trait:row=", """{"bans":[]}""")] // a list of which every row is left out
