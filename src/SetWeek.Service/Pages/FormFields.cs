@@ -26,6 +26,12 @@ public static class FormFields
     /// </summary>
     public const string Body = ":body";
 
+    /// <summary>A skill that no list offers. The field of its level is named by it: "skills.{:skill}:number".</summary>
+    public const string Skill = ":skill";
+
+    /// <summary>Any text as a level of a field's name, where dots are between levels.</summary>
+    public static string Level(string text) => Uri.EscapeDataString(text).Replace(".", "%2E", StringComparison.Ordinal);
+
     /// <summary>The id of the form's photograph, whose file field is named "photos:photo".</summary>
     public const string Photo = ":photo";
 

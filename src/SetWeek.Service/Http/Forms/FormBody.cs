@@ -3,6 +3,7 @@ using System.Text.Json;
 using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using SetWeek.Model.Json;
+using SetWeek.Service.Pages;
 
 namespace SetWeek.Service.Http.Forms;
 
@@ -22,10 +23,13 @@ internal sealed partial class FormBody
     /// <summary>The rows of each list, by the object that has the list, and its name there.</summary>
     private readonly Dictionary<(JsonObject Owner, string List), SortedList<int, JsonObject>> lists = [];
 
+    /// <summary>What each field says.</summary>
+    private readonly IReadOnlyDictionary<string, string> texts;
     private readonly Func<string, string> timeOf;
     private readonly Func<string> now;
 
-    private FormBody(Func<string, string> timeOf, Func<string> now) => (this.timeOf, this.now) = (timeOf, now);
+    private FormBody(IReadOnlyDictionary<string, string> texts, Func<string, string> timeOf, Func<string> now) =>
+        (this.texts, this.timeOf, this.now) = (texts, timeOf, now);
 
     /// <param name="timeOf">The time that a text says.</param>
     /// <param name="now">What an empty field of the kind "now" says.</param>
@@ -33,14 +37,16 @@ internal sealed partial class FormBody
     public static (byte[] Json, IReadOnlyDictionary<string, string> Pointers) Of(
         IReadOnlyList<KeyValuePair<string, IReadOnlyList<string>>> fields, Func<string, string> timeOf, Func<string> now)
     {
-        var form = new FormBody(timeOf, now);
+        var form = new FormBody(fields.ToDictionary(field => field.Key, field => field.Value[0]), timeOf, now);
         var leftOut = RowsLeftOut(fields);
         var used = fields.Where(field => !field.Key.StartsWith(':') && !RowsOf(field.Key).Any(leftOut.Contains)).ToList();
-        foreach (var (name, values) in used) form.Add(name, values);
+        foreach (var (field, values) in used)
+            if (form.NameOf(field) is { } name) form.Add(name, values);
         foreach (var ((owner, list), rows) in form.lists) owner[list] = new JsonArray([.. rows.Values]);
         var pointers = new Dictionary<string, string>();
-        foreach (var (name, _) in used)
-            if (form.PointerOf(name) is { } pointer) pointers[name] = pointer;
+        foreach (var (field, _) in used)
+            if (form.NameOf(field) is { } name && form.PointerOf(name) is { } pointer)
+                pointers[NamingOf(field) ?? field] = pointer;
         return (System.Text.Encoding.UTF8.GetBytes(form.body.ToJsonString()), pointers);
     }
 
@@ -55,6 +61,17 @@ internal sealed partial class FormBody
 
     private static bool KeepsRow(string field) =>
         field.EndsWith(RowNumberKind, StringComparison.Ordinal) || field.EndsWith(RowTextKind, StringComparison.Ordinal);
+
+    /// <summary>
+    /// The name of a field, with what another field says in place of a level in braces. Null if that is empty: nothing is named.
+    /// </summary>
+    private string? NameOf(string field) => NamingOf(field) is not { } naming ? field
+        : texts.GetValueOrDefault(naming)?.Trim() is { Length: > 0 } said
+            ? NamedLevel().Replace(field, FormFields.Level(said)) : null;
+
+    /// <summary>":skill" for "skills.{:skill}:number": a fault of the member stands beside the field that names it.</summary>
+    private static string? NamingOf(string field) =>
+        NamedLevel().Match(field) is { Success: true } level ? level.Groups[1].Value : null;
 
     /// <summary>What a field lies in: "a[0].b[1].c" in "a[0]." and "a[0].b[1].".</summary>
     private static IEnumerable<string> RowsOf(string field)
@@ -149,6 +166,10 @@ internal sealed partial class FormBody
     /// <summary>RFC 8259, section 6, without exponents and bounded.</summary>
     [GeneratedRegex(@"^-?(0|[1-9][0-9]{0,14})(\.[0-9]{1,9})?\z")]
     private static partial Regex Number();
+
+    /// <summary>A level that another field names.</summary>
+    [GeneratedRegex(@"\{([^{}]+)\}")]
+    private static partial Regex NamedLevel();
 
     /// <summary>A row of a list.</summary>
     [GeneratedRegex(@"^(\w+)\[([0-9]{1,4})\]\z")]

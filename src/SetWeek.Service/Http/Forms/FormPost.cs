@@ -18,7 +18,8 @@ namespace SetWeek.Service.Http.Forms;
 /// that of the night in <see cref="FormFields.Night"/>: "time"; "now", which becomes the time of receipt if it is empty; and
 /// "row". A level "lines[0]" is a row of a list, and its number says the order. If a field of the kind "row" is empty, its row is
 /// left out, unless it has a number of the kind "row-number" or a text of the kind "row-text". A level with other signs is
-/// percent-encoded. Names that begin with a colon are no members (<see cref="FormFields"/>). One of them,
+/// percent-encoded (<see cref="FormFields.Level"/>). A level "{:skill}" is what the field ":skill" says; if that is empty, the
+/// field is left out. Names that begin with a colon are no members (<see cref="FormFields"/>). One of them,
 /// <see cref="FormFields.Body"/>, may be the whole body.
 /// </remarks>
 public sealed partial class FormPost

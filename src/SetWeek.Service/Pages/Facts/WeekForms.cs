@@ -41,14 +41,12 @@ public sealed partial record WeekForms(string Title, StoreWeek State, CrewFile C
     public IReadOnlyList<(string Value, string Text)> Tasks =>
         [.. State.Week.Tasks.Select(task => (task.Id, Words.TaskName(task.Id)))];
 
-    /// <summary>The skills that tasks ask for or somebody has, as values of a choice.</summary>
-    public IReadOnlyList<(string Value, string Text)> Skills =>
+    /// <summary>The skills that work asks for or somebody has.</summary>
+    public IReadOnlyList<string> Skills =>
     [
-        ("", "nobody"),
         .. State.Week.Tasks.SelectMany(task => task.Modes).SelectMany(mode => mode.Roles)
             .Concat(State.Week.Store.Zones.SelectMany(zone => zone.CleanDown?.Roles ?? [])).Select(role => role.Skill)
-            .Concat(Crew.Members.SelectMany(member => member.Skills.Keys)).Distinct().Order(StringComparer.Ordinal)
-            .Select(skill => (skill, skill)),
+            .Concat(Crew.Members.SelectMany(member => member.Skills.Keys)).Distinct().Order(StringComparer.Ordinal),
     ];
 
     /// <summary>"step-ladder" as "step ladder": a kind of equipment has no other name.</summary>

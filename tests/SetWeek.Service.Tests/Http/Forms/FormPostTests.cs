@@ -40,6 +40,8 @@ public sealed class FormPostTests
     [InlineData("steps:lines=Mask it. \n\n Paint it.", """{"steps":["Mask it.","Paint it."]}""")]
     [InlineData("steps:lines=", "{}")]
     [InlineData("skills.cold%2Ework%3A1:number=2", """{"skills":{"cold.work:1":2}}""")]
+    [InlineData("skills.{:skill}:number=2&:skill= a.b {1} ", """{"skills":{"a.b {1}":2}}""")] // named by another field
+    [InlineData("skills.{:skill}:number=2&:skill= &skills.{:other}:number=1", "{}")] // or by none
     [InlineData("name=x&:body={\"id\": 1}", """{"id": 1}""")] // the whole body, as it is
     [InlineData(":then=/weeks&:if-match=\"3\"&:unknown=x", "{}")]
     public void Fields_become_members(string form, string json) =>

@@ -16,6 +16,7 @@ public sealed class FormRefusalRowsTests
     [InlineData("/lines/0/damaged", "lines[1].damaged:row-number")] // its number keeps the row
     [InlineData("/lines/1/answer", "lines[2].answer:row")] // its text keeps the row
     [InlineData("/skills/a.b~1c", "skills.a%2Eb%2Fc")]
+    [InlineData("/skills/x.y", ":skill")] // the field that names it
     [InlineData("/modes")]
     public void A_fault_of_a_row_in_a_row_stands_beside_its_field(string pointer, params string[] fields)
     {
@@ -27,7 +28,7 @@ public sealed class FormRefusalRowsTests
             ("modes[2].roles[4].skill:row", "ladder"), ("modes[2].roles[4].count:number", "two"), ("modes[3].note", ""),
             ("lines[0].answer:row", ""), ("lines[0].damaged:row-number", ""), ("lines[1].answer:row", ""), ("lines[1].damaged:row-number", "x"),
             ("lines[2].answer:row", ""), ("lines[2].why:row-text", "x"),
-            ("skills.a%2Eb%2Fc", "5"), (":key", "k"),
+            ("skills.a%2Eb%2Fc", "5"), (":skill", "x.y"), ("skills.{:skill}:number", "5"), (":key", "k"),
         }.Select(field => KeyValuePair.Create(field.Item1, (IReadOnlyList<string>)[field.Item2]))], () => default);
         var refusal = new FormRefusal("/tasks", 400, "Wrong", [], [new Fault(pointer, "a number is needed")], post.Typed)
         {
