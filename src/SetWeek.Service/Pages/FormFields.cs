@@ -29,6 +29,9 @@ public static class FormFields
     /// <summary>A skill that no list offers. The field of its level is named by it: "skills.{:skill}:number".</summary>
     public const string Skill = ":skill";
 
+    /// <summary>What the page said that the form decides about, in words.</summary>
+    public const string Seen = ":seen";
+
     /// <summary>Any text as a level of a field's name, where dots are between levels.</summary>
     public static string Level(string text) => Uri.EscapeDataString(text).Replace(".", "%2E", StringComparison.Ordinal);
 

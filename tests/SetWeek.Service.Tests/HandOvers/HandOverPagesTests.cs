@@ -79,6 +79,7 @@ public sealed class HandOverPagesTests(RunningService service)
         await Look(week, "a3", "notGood", "seams");
         var older = await lead.PressButton(page, "Accept with one thing open", ("name", "Hester Vane"));
         Assert.Equal(412, older.Status);
+        Assert.Contains("As it is now: open are snag 1 and snag 2", older.Text);
         Assert.Equal("Hester Vane", Assert.Single(PageForm.With(older.Text, "Accept with 2 things open").SentIn("name")));
         var accepted = await lead.PressButton(await Page(lead, HandOver), "Accept with 2 things open",
             ("name", "Hester Vane, runs the store"), ("morning", "The strings are on the left switch."));
