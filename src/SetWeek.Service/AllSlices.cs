@@ -43,6 +43,7 @@ public static class AllSlices
         routes.Command<IssueDirection>();
         routes.Command<ReviseDirection>();
         routes.Query<ReadDirection>();
+        routes.Query<ReadDirectionFile>();
         routes.Query<ListDirections>();
 
         routes.Command<OpenWeek>();
