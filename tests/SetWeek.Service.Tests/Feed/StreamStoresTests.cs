@@ -1,3 +1,7 @@
+using Marten;
+using Microsoft.Extensions.DependencyInjection;
+using NodaTime;
+using SetWeek.Domain.Weeks.Events;
 using SetWeek.Service.Access;
 using SetWeek.Service.Tests.Weeks;
 using static SetWeek.Service.Tests.Weeks.FirstRain;
@@ -28,6 +32,24 @@ public sealed class StreamStoresTests(RunningService service)
         await using var head = await chain.Stream("/feed/stores");
         Assert.Equal(7, (await head.Next(7)).Count);
         Assert.Equal(400, (await chain.HeadOffice.Get("/feed/stores?after=nonsense")).Status);
+    }
+
+    /// <summary>Nobody knows whose stores it concerns. Head office reads it in the feed.</summary>
+    [Theory]
+    [InlineData(Role.HeadOffice), InlineData(Role.Region), InlineData(Role.Lead)]
+    public async Task An_event_of_a_stream_of_an_unknown_kind_reaches_nobody(Role role)
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open();
+        await using var live = await chain.StreamAs("someone", role, "/feed/stores?after=now", "harbour-street");
+        await using (var session = service.Host.Services.GetRequiredService<IDocumentStore>().LightweightSession(chain.Tenant))
+        {
+            session.Events.StartStream("lorry/harbour-street", new LaunchMoved(new LocalDateTime(2027, 3, 12, 10, 0)));
+            await session.SaveChangesAsync();
+        }
+        await Ask(week.Lead, "harbour-street");
+        Assert.Equal(Told("week/first-rain.harbour-street"), await live.Next());
+        Assert.Contains("\"lorry/harbour-street\"", (await chain.HeadOffice.Get("/feed")).Text);
     }
 
     [Fact]
