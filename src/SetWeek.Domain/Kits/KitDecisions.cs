@@ -1,3 +1,4 @@
+using System.Globalization;
 using NodaTime;
 using OneOf;
 using SetWeek.Domain.Reports;
@@ -12,7 +13,8 @@ public static class KitDecisions
 {
     /// <summary>Sets when a kit is expected or, once it has arrived, when its uncounted lines will be counted.</summary>
     public static OneOf<KitExpected, Refusal> ExpectKit(this StoreWeek week, string kit, LocalDateTime eta) =>
-        Find(week, kit) is { } arrived && week.Arrivals.ContainsKey(kit) && arrived.Lines.Any(KitCounts.IsUncounted)
+        TooEarly(week, eta) is { } tooEarly ? tooEarly
+            : Find(week, kit) is { } arrived && week.Arrivals.ContainsKey(kit) && arrived.Lines.Any(KitCounts.IsUncounted)
             ? new KitExpected(kit, eta)
             : FindNotArrived(week, kit).Match<OneOf<KitExpected, Refusal>>(
                 found => new KitExpected(found.Id, eta), refusal => refusal);
@@ -23,6 +25,7 @@ public static class KitDecisions
                 ? new Refusal("not-later",
                     $"{found.Name} is expected {Phrases.Time(before)}, and {Phrases.Time(eta.Value)} is not later. "
                     + "Set a new expected time instead.")
+                : eta is { } after && TooEarly(week, after) is { } tooEarly ? tooEarly
                 : new KitDelayed(found.Id, eta),
             refusal => refusal);
 
@@ -65,6 +68,17 @@ public static class KitDecisions
         if (line.Settled) return new Refusal("settled-already", $"{item} of {found.Name} is already settled.");
         return new KitLineSettled(kit, item);
     }
+
+    /// <summary>
+    /// Whether a time is a mistake in the year: the same day of the next year is nearer to the first night. The planner would take
+    /// a kit that is expected then as being there.
+    /// </summary>
+    /// <returns>Null if the time may be right.</returns>
+    private static Refusal? TooEarly(StoreWeek week, LocalDateTime eta) =>
+        week.Week.Nights is [var first, ..] && eta.PlusMonths(6) < first.Opens
+            ? new Refusal("too-early", $"{eta.ToString("MMMM uuuu", CultureInfo.InvariantCulture)} is more than half a year before "
+                + "the first night of the week. Check the year.")
+            : null;
 
     private static OneOf<Kit, Refusal> FindNotArrived(StoreWeek week, string id)
     {

@@ -29,6 +29,20 @@ public sealed class KitTests
     public void A_delay_to_an_earlier_time_is_refused() =>
         Assert.Equal("not-later", Given().DelayKit("paint", MondayEvening.PlusDays(-1)).AsT1.Code);
 
+    /// <summary>The first night opens on 8 March 2027; half a year before is 8 September 2026.</summary>
+    [Fact]
+    public void A_day_in_a_past_year_is_refused_although_nobody_knew_the_day_before()
+    {
+        var unknown = Given(new KitDelayed("paint", null));
+        var wrong = new Refusal("too-early", "March 2026 is more than half a year before the first night of the week. Check the year.");
+        Assert.Equal(wrong, unknown.DelayKit("paint", TuesdayNoon.PlusYears(-1)).AsT1);
+        Assert.Equal(wrong, unknown.ExpectKit("paint", TuesdayNoon.PlusYears(-1)).AsT1);
+        var halfYearBefore = Given().Week.Nights[0].Opens.PlusMonths(-6);
+        Assert.Equal("too-early", unknown.ExpectKit("paint", halfYearBefore.PlusMinutes(-1)).AsT1.Code);
+        Assert.Equal(new KitExpected("paint", halfYearBefore), unknown.ExpectKit("paint", halfYearBefore).AsT0);
+        Assert.Equal(new KitDelayed("paint", halfYearBefore), unknown.DelayKit("paint", halfYearBefore).AsT0);
+    }
+
     [Fact]
     public void An_unknown_kit_is_refused()
     {
