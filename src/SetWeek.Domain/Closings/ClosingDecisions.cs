@@ -32,7 +32,7 @@ public static class ClosingDecisions
         if (night.Closed is { } closed && closed.Report != closing.Corrects)
             return new Refusal("closed-already",
                 $"{Phrases.Capitalised(Phrases.Night(week.Week, closing.Night))} was closed "
-                + $"{Phrases.Time(closed.At.LocalDateTime)}. To correct that, name its report in \"corrects\".");
+                + $"{Phrases.Time(closed.At.LocalDateTime)}. To change that, correct its report or take it back.");
         var remains = NightRemains.Of(week, closing.Night);
         return StillInside(closing, remains) ?? Unanswered(closing) ?? NotPassed(closing) ?? Undecided(closing, remains)
             ?? (OneOf<IReadOnlyList<IWeekEvent>, Refusal>)new IWeekEvent[] { WithMorning(week, closing, remains) };

@@ -11,9 +11,9 @@ public static class CrewDecisions
     /// <summary>The code of the refusal of a change that changes nothing.</summary>
     public const string NothingChanged = "nothing-changed";
 
-    public static OneOf<CrewJoined, Refusal> Join(this StoreWeek week, string person) =>
+    public static OneOf<CrewJoined, Refusal> Join(this StoreWeek week, CrewFile crew, string person) =>
         week.Crew.Contains(person)
-            ? new Refusal("in-crew-already", $"\"{person}\" already belongs to this crew; change the crew member instead.")
+            ? new Refusal("in-crew-already", $"{crew.NameOf(person)} already belongs to this crew; change the crew member instead.")
             : new CrewJoined(person);
 
     public static OneOf<CrewChanged, Refusal> ChangeCrew(this StoreWeek week, CrewMember before, CrewMember after)
@@ -21,16 +21,17 @@ public static class CrewDecisions
         if (!week.Crew.Contains(after.Id)) return Refusal.NotFound("person", after.Id);
         var changed = Differences(before, after).ToList();
         return changed.Count == 0
-            ? new Refusal(NothingChanged, $"\"{after.Id}\" already has these values; there is nothing to change.")
+            ? new Refusal(NothingChanged, $"{before.Name} already has these values; there is nothing to change.")
             : new CrewChanged(after.Id, changed);
     }
 
-    public static OneOf<PersonAbsent, Refusal> MarkAbsent(this StoreWeek week, string person, string night)
+    public static OneOf<PersonAbsent, Refusal> MarkAbsent(this StoreWeek week, CrewFile crew, string person, string night)
     {
         if (!week.Crew.Contains(person)) return Refusal.NotFound("person", person);
         if (week.Week.Nights.All(other => other.Id != night)) return Refusal.NotFound("night", night);
         return week.Absences.Contains((person, night))
-            ? new Refusal("absent-already", $"\"{person}\" is already marked absent for {Phrases.Night(week.Week, night)}.")
+            ? new Refusal("absent-already",
+                $"{crew.NameOf(person)} is already marked absent for {Phrases.Night(week.Week, night)}.")
             : new PersonAbsent(person, night);
     }
 

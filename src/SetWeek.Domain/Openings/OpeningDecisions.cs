@@ -21,8 +21,8 @@ public static class OpeningDecisions
         if (NightRecord.Of(week, opening.Night).Opened is { } opened && opened.Report != opening.Corrects)
             return new Refusal("opened-already",
                 $"{Phrases.Capitalised(Phrases.Night(week.Week, opening.Night))} was opened "
-                + $"{Phrases.Time(opened.At.LocalDateTime)}. Add whoever came later one by one, or name that report in "
-                + "\"corrects\".");
+                + $"{Phrases.Time(opened.At.LocalDateTime)}. Add whoever came later one by one. To change what was said then, "
+                + "correct its report or take it back.");
         if (!opening.Here.Contains(opening.FirstAider))
             return new Refusal("first-aider-not-here", "Whoever gives first aid must be there. Name somebody who is.");
         return StandardChecks.All.Briefing.Where(item => item.IsRequired && !opening.Said.Contains(item.Id)).ToList()

@@ -19,7 +19,7 @@ public static class QuestionDecisions
         if (week.Questions.TryGetValue(asked.Question, out var before))
             return AsStated(before.Asked) == AsStated(asked) ? Array.Empty<IWeekEvent>()
                 : new Refusal("another-question",
-                    $"The question \"{asked.Question}\" is asked already, and differs. Give this question an id of its own.");
+                    "A question with this id is asked already, and differs. Give this question an id of its own.");
         if (asked.Display is { } named && week.Week.Displays.All(display => display.Id != named))
             return new Refusal("unknown-display", $"There is no display \"{named}\" in this week.");
         if (asked.Task is { } id)
@@ -56,7 +56,7 @@ public static class QuestionDecisions
             return new Refusal("to-all", "Only head office answers for all stores. Answer for your own store: leave out toAll.");
         if (found.IsAnswered && !correction)
             return new Refusal(AnsweredAlready,
-                "This question is answered already. Send \"correction\": true to replace its answer.");
+                "This question is answered already. To replace its answer, send this one as a correction.");
         return new QuestionAnswered(question, found.Asked.For, toAll,
             byHeadOffice ? Addressee.HeadOffice : Addressee.Lead, by, at);
     }

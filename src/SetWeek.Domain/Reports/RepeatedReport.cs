@@ -30,8 +30,8 @@ public static class RepeatedReport
         }
         return IsSame(report, known) && IsSameCount(week, report, lines) ? (T?)null
             : new Refusal("report-id-used",
-                $"The report id \"{report.Report}\" is used already: {EventSentences.Of(week, known)} Give this report an id "
-                + "of its own. To correct that one, name it in \"corrects\".");
+                $"A report with this id is recorded already, and differs: {EventSentences.Of(week, known)} "
+                + "That one stands. To change it, correct it or take it back; a further report needs an id of its own.");
     }
 
     private static string? NamedBy(IFloorReport report) =>

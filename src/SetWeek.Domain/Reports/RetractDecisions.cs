@@ -1,4 +1,5 @@
 using OneOf;
+using SetWeek.Domain.Crews;
 using SetWeek.Domain.Weeks;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Domain.Weeks.Events.Nights;
@@ -62,12 +63,13 @@ public static class RetractDecisions
             _ => false,
         };
 
-    public static OneOf<AbsenceRetracted, Refusal> RetractAbsence(this StoreWeek week, string person, string night)
+    public static OneOf<AbsenceRetracted, Refusal> RetractAbsence(this StoreWeek week, CrewFile crew, string person, string night)
     {
         if (!week.Crew.Contains(person)) return Refusal.NotFound("person", person);
         if (week.Week.Nights.All(other => other.Id != night)) return Refusal.NotFound("night", night);
         return week.Absences.Contains((person, night)) ? new AbsenceRetracted(person, night)
-            : new Refusal("not-absent", $"\"{person}\" is not marked absent for {Phrases.Night(week.Week, night)}; there is nothing to take back.");
+            : new Refusal("not-absent", $"{crew.NameOf(person)} is not marked absent for {Phrases.Night(week.Week, night)}; "
+                + "there is nothing to take back.");
     }
 
     public static OneOf<KitLineUnsettled, Refusal> UnsettleLine(this StoreWeek week, string kit, string item)

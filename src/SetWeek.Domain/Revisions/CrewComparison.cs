@@ -24,7 +24,7 @@ internal sealed record CrewComparison(PartialComparison Result, CrewFile Crew)
         {
             if (!known.TryGetValue(member.Id, out var was))
             {
-                week.Join(member.Id).Switch(joined =>
+                week.Join(crew, member.Id).Switch(joined =>
                 {
                     events.Add(joined);
                     crew = crew.With(member);

@@ -15,10 +15,8 @@ namespace SetWeek.Domain.Sentences;
 /// </summary>
 public static class EventSentences
 {
-    private static readonly CrewFile Nobody = new("", []);
-
-    /// <summary>A report from the floor names no person.</summary>
-    public static string Of(StoreWeek week, IFloorReport report) => Of(week, Nobody, report);
+    /// <summary>A report from the floor, without saying who.</summary>
+    public static string Of(StoreWeek week, IFloorReport report) => Of(week, CrewFile.Unnamed, report);
 
     /// <param name="week">A state that has what the event is about, such as its tasks, nights and pins.</param>
     /// <param name="crew">

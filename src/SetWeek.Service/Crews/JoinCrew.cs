@@ -27,6 +27,6 @@ public sealed class JoinCrew : ICommand
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
         var crew = await session.CrewOf(week.Id, request.Cancelled);
-        return CrewBody.Append(session, stream, crew, member, week.Join(member.Id));
+        return CrewBody.Append(session, stream, crew, member, week.Join(crew, member.Id));
     }
 }

@@ -4,6 +4,7 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Storage;
 using SetWeek.Service.Weeks;
 
 namespace SetWeek.Service.Crews;
@@ -20,8 +21,11 @@ public sealed class MarkAbsent : ICommand
         Replies = [new(204, "The absence is recorded; the reason is stored apart, so that it can be erased")],
     };
 
-    public static Task<Answer> Handle(Request request, IDocumentSession session) =>
-        request.Read(json => new Body(json.Id("night"), json.OptionalText("why", longest: 2000))).Match(
-            body => request.Decide(session, week => week.MarkAbsent(request["person"], body.Night), body.Why),
-            faults => Task.FromResult(Refused.For(faults)));
+    public static async Task<Answer> Handle(Request request, IDocumentSession session)
+    {
+        if (request.Read(json => new Body(json.Id("night"), json.OptionalText("why", longest: 2000)))
+            .TryPickT1(out var faults, out var body)) return Refused.For(faults);
+        var crew = await session.CrewOf(request.Id, request.Cancelled);
+        return await request.Decide(session, week => week.MarkAbsent(crew, request["person"], body.Night), body.Why);
+    }
 }

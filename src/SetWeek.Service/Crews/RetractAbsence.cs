@@ -5,6 +5,7 @@ using SetWeek.Service.Access;
 using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
+using SetWeek.Service.Storage;
 using SetWeek.Service.Weeks;
 
 namespace SetWeek.Service.Crews;
@@ -21,8 +22,11 @@ public sealed class RetractAbsence : ICommand
         Replies = [new(204, "The absence counts as never reported")],
     };
 
-    public static Task<Answer> Handle(Request request, IDocumentSession session) =>
-        request.Read((JsonFields json) => new Body(json.Id("night"), json.OptionalText("why", longest: 2000))).Match(
-            body => request.Decide(session, week => week.RetractAbsence(request["person"], body.Night), body.Why),
-            faults => Task.FromResult(Refused.For(faults)));
+    public static async Task<Answer> Handle(Request request, IDocumentSession session)
+    {
+        if (request.Read((JsonFields json) => new Body(json.Id("night"), json.OptionalText("why", longest: 2000)))
+            .TryPickT1(out var faults, out var body)) return Refused.For(faults);
+        var crew = await session.CrewOf(request.Id, request.Cancelled);
+        return await request.Decide(session, week => week.RetractAbsence(crew, request["person"], body.Night), body.Why);
+    }
 }

@@ -11,8 +11,9 @@ public sealed class CrewTests
     [Fact]
     public void A_person_joins_at_the_end_of_the_crew_and_only_once()
     {
-        Assert.Equal(["p1", "p2", "p3"], Given(Given().Join("p3").AsT0).Crew);
-        Assert.Equal("in-crew-already", Given().Join("p1").AsT1.Code);
+        Assert.Equal(["p1", "p2", "p3"], Given(Given().Join(Crew, "p3").AsT0).Crew);
+        Assert.Equal(new Refusal("in-crew-already", "Asha Rowan already belongs to this crew; change the crew member instead."),
+            Given().Join(Crew, "p1").AsT1);
     }
 
     [Fact]
@@ -22,7 +23,8 @@ public sealed class CrewTests
         var changed = Given().ChangeCrew(before, before
             with { RatePerHour = 1400, Available = [new Availability("monday")] }).AsT0;
         Assert.Equal(["ratePerHour", "available"], changed.Changed);
-        Assert.Equal("nothing-changed", Given().ChangeCrew(before, before).AsT1.Code);
+        Assert.Equal(new Refusal("nothing-changed", "Asha Rowan already has these values; there is nothing to change."),
+            Given().ChangeCrew(before, before).AsT1);
     }
 
     /// <summary>A field of a person that no change names is found here.</summary>
@@ -54,7 +56,7 @@ public sealed class CrewTests
     [Fact]
     public void An_absence_removes_the_night_from_the_persons_availability()
     {
-        var absent = Given().MarkAbsent("p1", "monday").AsT0;
+        var absent = Given().MarkAbsent(Crew, "p1", "monday").AsT0;
         var crew = PlanningProblem.WeekOf(Given(absent), Crew).Crew;
         Assert.Equal(["tuesday"], crew[0].Available.Select(entry => entry.Night));
         Assert.Equal(["monday", "tuesday"], crew[1].Available.Select(entry => entry.Night));
@@ -63,9 +65,10 @@ public sealed class CrewTests
     [Fact]
     public void An_absence_of_an_unknown_person_or_night_is_refused()
     {
-        Assert.True(Given().MarkAbsent("p9", "monday").AsT1.Unknown);
-        Assert.True(Given().MarkAbsent("p1", "sunday").AsT1.Unknown);
-        Assert.Equal("absent-already", Given(new PersonAbsent("p1", "monday")).MarkAbsent("p1", "monday").AsT1.Code);
+        Assert.True(Given().MarkAbsent(Crew, "p9", "monday").AsT1.Unknown);
+        Assert.True(Given().MarkAbsent(Crew, "p1", "sunday").AsT1.Unknown);
+        Assert.Equal(new Refusal("absent-already", "Asha Rowan is already marked absent for the night of Mon 8 Mar."),
+            Given(new PersonAbsent("p1", "monday")).MarkAbsent(Crew, "p1", "monday").AsT1);
     }
 
     [Fact]

@@ -62,6 +62,8 @@ public sealed class OpeningTests
         var came = new PersonCame("r3", "monday", "p2", At(21, 10));
         Assert.Equal([came], Given().RecordPresence(came, "p2").AsT0);
         Assert.Empty(Given(came).RecordPresence(came, "p2").AsT0);
+        Assert.StartsWith("A report with this id is recorded already, and differs: Somebody came Mon 8 Mar, 21:10. That one stands.",
+            Given(came).RecordPresence(came with { Person = "p1" }, "p1").AsT1.Sentence);
         Assert.Equal("unknown-person", Given().RecordPresence(came with { Person = "p9" }, "p9").AsT1.Code);
     }
 

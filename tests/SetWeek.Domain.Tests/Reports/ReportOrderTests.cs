@@ -192,8 +192,9 @@ public sealed class ReportOrderTests
     public void An_absence_and_a_settled_line_are_taken_back_by_name()
     {
         var absent = Given(new PersonAbsent("p1", "monday"));
-        Assert.Equal("not-absent", Given().RetractAbsence("p1", "monday").AsT1.Code);
-        Assert.Empty(Given(new PersonAbsent("p1", "monday"), absent.RetractAbsence("p1", "monday").AsT0).Absences);
+        Assert.Equal(new Refusal("not-absent", "Asha Rowan is not marked absent for the night of Mon 8 Mar; there is nothing to take back."),
+            Given().RetractAbsence(Crew, "p1", "monday").AsT1);
+        Assert.Empty(Given(new PersonAbsent("p1", "monday"), absent.RetractAbsence(Crew, "p1", "monday").AsT0).Absences);
 
         IWeekEvent[] settled = [new KitArrived("k1", "paint", At(17, 0)),
             new KitCounted("paint", At(17, 0), [new CountedLine("tin", 1, 0)], Report: "k1"), new KitLineSettled("paint", "tin")];

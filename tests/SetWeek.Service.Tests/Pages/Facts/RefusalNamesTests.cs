@@ -1,0 +1,73 @@
+using SetWeek.Service.Access;
+using SetWeek.Service.Tests.Access;
+using SetWeek.Service.Tests.Weeks;
+using static SetWeek.Service.Tests.Weeks.FirstRain;
+
+namespace SetWeek.Service.Tests.Pages.Facts;
+
+/// <summary>A page that refuses a form names people as people do.</summary>
+[Collection(ServiceCollection.Name)]
+public sealed class RefusalNamesTests(RunningService service)
+{
+    [Fact]
+    public async Task Whoever_is_absent_already_is_named()
+    {
+        using var lead = await Lead();
+        var page = await Page(lead, $"{Address}/facts/crew/p3");
+        await lead.PressButton(page, "Is absent", ("night", "tuesday"));
+        Refuses(await lead.PressButton(Again(page), "Is absent", ("night", "tuesday")),
+            "Cleo Strand is already marked absent for the night of Tue 9 Mar.");
+        page = await Page(lead, $"{Address}/facts/crew/p3");
+        await lead.PressButton(page, "Comes after all");
+        Refuses(await lead.PressButton(Again(page), "Comes after all"),
+            "Cleo Strand is not marked absent for the night of Tue 9 Mar; there is nothing to take back.");
+    }
+
+    [Fact]
+    public async Task A_change_that_changes_nothing_names_the_person()
+    {
+        using var lead = await Lead();
+        Refuses(await lead.PressButton(await Page(lead, $"{Address}/facts/crew/p3"), "Keep these particulars"),
+            "Cleo Strand already has these values; there is nothing to change.");
+    }
+
+    /// <summary>Two leads add somebody at the same time. The page that comes back has another id, so that it can be sent.</summary>
+    [Fact]
+    public async Task Whoever_has_joined_already_is_named()
+    {
+        using var lead = await Lead();
+        var page = await Page(lead, $"{Address}/facts/crew");
+        (string, string)[] pay = [("ratePerHour:number", "1200"), ("skills.dressing:number", "1")];
+        await lead.PressButton(page, "Joins the crew", [("name", "Dara Quill"), .. pay]);
+        var second = await lead.PressButton(Again(page), "Joins the crew", [("name", "Noor Vane"), .. pay]);
+        Refuses(second, "Dara Quill already belongs to this crew");
+        Assert.Equal(303, (await lead.PressButton(second.Text, "Joins the crew")).Status);
+        Assert.Contains("Noor Vane", await Page(lead, $"{Address}/facts"));
+    }
+
+    private async Task<Browser> Lead()
+    {
+        var chain = service.NewChain();
+        await new FirstRain(chain).Open();
+        var lead = await chain.SignedIn("lena", Role.Lead);
+        lead.FormToken = null; // a form carries its own
+        return lead;
+    }
+
+    /// <summary>The page as another lead has it: with another idempotency key.</summary>
+    private static string Again(string page) => page.Replace("name=\":key\"", "name=\":other\"");
+
+    private static void Refuses(ApiResponse answer, string sentence)
+    {
+        Assert.Equal((409, "text/html"), (answer.Status, answer.ContentType));
+        Assert.Contains(sentence, answer.Text);
+        Assert.DoesNotContain("&quot;p", answer.Text);
+    }
+
+    private static async Task<string> Page(Browser browser, string address)
+    {
+        var answer = await browser.Api.Get(address, ("Accept", "text/html"));
+        Assert.True(answer.Status == 200, answer.Text);
+        return answer.Text;
+    }
+}
