@@ -33,7 +33,7 @@ public sealed class JsonFields
     public JsonCursor Required(string name)
     {
         if (Optional(name) is { } field) return field;
-        cursor.AddFault(name, $"The field {name} is missing; give it.");
+        cursor.AddFault(name, "This field is missing; give it.");
         return cursor.Missing(name);
     }
 

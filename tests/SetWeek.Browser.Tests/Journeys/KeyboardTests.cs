@@ -72,7 +72,7 @@ public sealed class KeyboardTests(Site site)
         var accept = lead.Page.GetByRole(AriaRole.Button, new() { NameRegex = new("^Accept ") }).First;
         await lead.Page.GotoAsync(await Replan(week) + "/changes");
         await second.Page.GotoAsync($"{week.Address}/facts/crew/p3");
-        await second.Page.GetByRole(AriaRole.Button, new() { Name = "Is absent" }).ClickAsync();
+        await second.Page.GetByRole(AriaRole.Button, new() { Name = "Record the absence" }).ClickAsync();
         await Expect(second.Page.Locator("h1")).ToHaveTextAsync("What has changed?");
 
         await lead.Press(accept, "Enter");

@@ -45,7 +45,7 @@ public sealed partial class NewWeekTests(Site site)
             await page.Locator("[name='ratePerHour:number']").FillAsync("1400");
             await page.Locator("[name='skills.painting:number']").SelectOptionAsync(painting);
             await page.Locator("[name='skills.dressing:number']").SelectOptionAsync("2");
-            await page.GetByRole(AriaRole.Button, new() { Name = "Joins the crew" }).ClickAsync();
+            await page.GetByRole(AriaRole.Button, new() { Name = "Add to the crew" }).ClickAsync();
             await Expect(page.Locator("main")).ToContainTextAsync(name);
         }
         await page.GotoAsync($"{FirstRain.Address}/plan");

@@ -25,7 +25,7 @@ public sealed class ReplanTests(Site site)
         await Follow(page, "Cleo Strand");
         await page.GetByLabel("In the night of", new() { Exact = true }).SelectOptionAsync("wednesday");
         await page.GetByLabel("Why, if you want to say").FillAsync("Family");
-        await Press(page, "Is absent");
+        await Press(page, "Record the absence");
         await Expect(page.Locator("main")).ToContainTextAsync("Cleo Strand: absent on Wednesday");
         await Expect(page.Locator("main")).Not.ToContainTextAsync("Family");
         await Follow(page, "Forms");

@@ -40,6 +40,8 @@ public static class Refused
             : $"The request has {faults.All.Count} faults; correct them and send it again.")
     {
         Errors = faults.All,
+        OnPage = faults.All.Count == 1 ? "One thing is not right; correct it and send the form again."
+            : $"{faults.All.Count} things are not right; correct them and send the form again.",
     });
 
     /// <summary>The thing does not exist, or the caller may not know that it does.</summary>

@@ -1,5 +1,6 @@
 using System.Net;
 using System.Text.Json.Nodes;
+using System.Text.RegularExpressions;
 using SetWeek.Service.Access;
 using SetWeek.Service.Tests.Access;
 using SetWeek.Service.Tests.Weeks;
@@ -16,7 +17,7 @@ public sealed class FactPagesTests(RunningService service)
     /// <summary>The page, the button, what is typed, and what the week then says.</summary>
     public static TheoryData<string, string, (string, string)[], string, string> Decisions => new()
     {
-        { "/crew/p3", "Is absent", [("night", "tuesday"), ("why", "A cold.")], "/absences/0/night", "tuesday" },
+        { "/crew/p3", "Record the absence", [("night", "tuesday"), ("why", "A cold.")], "/absences/0/night", "tuesday" },
         { "/kits/forms", "It is late", [("eta", "2027-03-10T12:00"), ("why", "Snow.")], "/kits/0/eta", "2027-03-10T12:00" },
         { "/kits/forms", "It is expected then", [("eta", "2027-03-08T10:00")], "/kits/0/eta", "2027-03-08T10:00" },
         { "/nights/tuesday", "Keep these times", [("closes", "2027-03-10T01:00")], "/nights/1/closes", "2027-03-10T01:00" },
@@ -56,7 +57,7 @@ public sealed class FactPagesTests(RunningService service)
     [InlineData("/crew/p3", "Keep these particulars", "skills.painting:number", "1", "/crew/2/skills/painting", "1")]
     [InlineData("/crew/p3", "Keep these hours", "available[1].night:row", "", "/crew/2/available/1/night", "wednesday")]
     [InlineData("/crew/p3", "Keep these times", "commitments[0].from:row", "2027-03-08T12:00", "/crew/2/commitments/0/from", "2027-03-08T12:00")]
-    [InlineData("/crew", "Joins the crew", "name", "Dara Quill", "/crew/3/name", "Dara Quill")]
+    [InlineData("/crew", "Add to the crew", "name", "Dara Quill", "/crew/3/name", "Dara Quill")]
     [InlineData("/rules", "Keep these rules", "minRestMinutes:number", "600", "/rules/minRestMinutes", "600")]
     [InlineData("/rules", "Keep these rules", "minPeople:number", "", "/rules/minPeople", null)]
     [InlineData("/goals", "Keep these goals", "hold.chance:number", "90", "/hold/chance", "90")]
@@ -158,7 +159,7 @@ public sealed class FactPagesTests(RunningService service)
     public async Task What_was_put_in_is_taken_back_by_a_form_too()
     {
         var (week, lead) = await Opened();
-        await lead.PressButton(await Page(lead, $"{Facts}/crew/p3"), "Is absent", ("night", "tuesday"));
+        await lead.PressButton(await Page(lead, $"{Facts}/crew/p3"), "Record the absence", ("night", "tuesday"));
         await lead.PressButton(await Page(lead, $"{Facts}/crew/p3"), "Comes after all", ("night", "tuesday"));
         Assert.Empty((await week.Week())["absences"]!.AsArray());
         await lead.PressButton(await Page(lead, $"{Facts}/kits/forms"), "Its day is not known");
@@ -194,6 +195,17 @@ public sealed class FactPagesTests(RunningService service)
             ("opens", "2027-03-09T19:00"), ("bans[1].from", "2027-03-09T22:00"));
         Assert.Equal(303, mended.Status);
         Assert.Equal("2027-03-09T22:00", (string?)At(await week.Week(), "/nights/1/bans/0/from"));
+    }
+
+    [Fact]
+    public async Task What_was_left_empty_is_said_in_the_words_of_a_page()
+    {
+        var (_, lead) = await Opened();
+        var answer = await lead.PressButton(await Page(lead, $"{Facts}/nights/tuesday"), "Keep these times",
+            ("bans[0].trait:row", "noisy"));
+        var page = WebUtility.HtmlDecode(answer.Text);
+        Assert.Equal(2, Regex.Count(page, "-fault\">This field is missing; give it.</p>"));
+        Assert.Contains("2 things are not right; correct them and send the form again.", page);
     }
 
     [Fact]

@@ -65,7 +65,7 @@ public sealed class NewSkillTests(RunningService service)
             ("modes[0].roles[1].skill:row", "sign.writing"), ("modes[0].roles[1].people:number", "1"));
         Assert.Equal(["painting", "sign.writing"], (await Modes(week))[0]!["roles"]!.AsArray().Select(role => (string?)role!["skill"]));
 
-        var joined = await lead.PressButton(await Page(lead, $"{Address}/facts/crew"), "Joins the crew", ("name", "Dara Quill"),
+        var joined = await lead.PressButton(await Page(lead, $"{Address}/facts/crew"), "Add to the crew", ("name", "Dara Quill"),
             ("ratePerHour:number", "1200"), (":skill", "sewing"), ("skills.{:skill}:number", "1"));
         Assert.True(joined.Status == 303, joined.Text);
         Assert.Equal(1, (int)(await week.Lead.Get($"{Address}/week-file")).Json["crew"]![3]!["skills"]!["sewing"]!);

@@ -14,8 +14,8 @@ public sealed class RefusalNamesTests(RunningService service)
     {
         using var lead = await Lead();
         var page = await Page(lead, $"{Address}/facts/crew/p3");
-        await lead.PressButton(page, "Is absent", ("night", "tuesday"));
-        Refuses(await lead.PressButton(Again(page), "Is absent", ("night", "tuesday")),
+        await lead.PressButton(page, "Record the absence", ("night", "tuesday"));
+        Refuses(await lead.PressButton(Again(page), "Record the absence", ("night", "tuesday")),
             "Cleo Strand is already marked absent for the night of Tue 9 Mar.");
         page = await Page(lead, $"{Address}/facts/crew/p3");
         await lead.PressButton(page, "Comes after all");
@@ -38,10 +38,10 @@ public sealed class RefusalNamesTests(RunningService service)
         using var lead = await Lead();
         var page = await Page(lead, $"{Address}/facts/crew");
         (string, string)[] pay = [("ratePerHour:number", "1200"), ("skills.dressing:number", "1")];
-        await lead.PressButton(page, "Joins the crew", [("name", "Dara Quill"), .. pay]);
-        var second = await lead.PressButton(Again(page), "Joins the crew", [("name", "Noor Vane"), .. pay]);
+        await lead.PressButton(page, "Add to the crew", [("name", "Dara Quill"), .. pay]);
+        var second = await lead.PressButton(Again(page), "Add to the crew", [("name", "Noor Vane"), .. pay]);
         Refuses(second, "Dara Quill already belongs to this crew");
-        Assert.Equal(303, (await lead.PressButton(second.Text, "Joins the crew")).Status);
+        Assert.Equal(303, (await lead.PressButton(second.Text, "Add to the crew")).Status);
         Assert.Contains("Noor Vane", await Page(lead, $"{Address}/facts"));
     }
 

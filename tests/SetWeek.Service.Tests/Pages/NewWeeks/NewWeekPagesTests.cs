@@ -48,7 +48,7 @@ public sealed class NewWeekPagesTests(RunningService service)
         Assert.Contains("You can ask for a plan once somebody has joined.", empty);
         foreach (var (name, keys, painting) in new[] { ("Asha Rowan", "true", "2"), ("Ben Marsh", "false", "") })
         {
-            var joined = await lead.PressButton(await Raw(lead, $"{Address}/facts/crew"), "Joins the crew", ("name", name),
+            var joined = await lead.PressButton(await Raw(lead, $"{Address}/facts/crew"), "Add to the crew", ("name", name),
                 ("keyholder:boolean", keys), ("ratePerHour:number", "1400"), ("skills.painting:number", painting), ("skills.dressing:number", "2"));
             Assert.True(joined.Status == 303, joined.Text);
         }
