@@ -6,6 +6,7 @@ using SetWeek.Service.Http;
 using SetWeek.Service.Http.Answers;
 using SetWeek.Service.Http.Requests;
 using SetWeek.Service.Pages.SignIn;
+using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.SignIn;
 
@@ -42,9 +43,20 @@ internal static class ReadPhone
         var view = new View(phone?.Store, phone?.Name, night?.Night,
             [.. (night?.People ?? []).Select(member => new Person(member.Id, member.Name, known.Contains(member.Id)))],
             FormToken.Issue(http));
-        return !http.WantsPage() ? Answer.Ok(view) : await http.Page<PhonePage, PhonePage.Content>(new(
-            view.Store, view.Night is not null, [.. view.People.Select(person => new PhonePage.Person(person.Id, person.Name, person.HasPin))],
+        if (!http.WantsPage()) return Answer.Ok(view);
+        var choosing = night is null ? new HashSet<string>()
+            : await services.GetRequiredService<Pins>().MayChoose(phone!, http.RequestAborted);
+        return await http.Page<PhonePage, PhonePage.Content>(new(
+            phone is null ? null : await StoreName(http, phone), night is not null,
+            [.. view.People.Select(person =>
+                new PhonePage.Person(person.Id, person.Name, person.HasPin && !choosing.Contains(person.Id)))],
             view.FormToken, http.Request.Query["code"].ToString()));
+    }
+
+    private static async Task<string> StoreName(HttpContext http, Phone phone)
+    {
+        await using var session = http.RequestServices.GetRequiredService<IDocumentStore>().QuerySession(phone.Tenant);
+        return (await Streams.Store(session, phone.Store, http.RequestAborted)).State?.Name ?? phone.Store;
     }
 
     internal static async Task<OpenNight?> NightOf(HttpContext http, Phone phone)

@@ -42,7 +42,23 @@ public sealed class PinTests(RunningService service)
             .Select(person => ((string)person!["id"]!, (string)person["name"]!, (bool)person["hasPin"]!)));
         var page = (await phone.Api.Get("/phone", ("Accept", "text/html"))).Text;
         Assert.Contains("Go on as Ben Marsh", page);
+        Assert.Contains("Harbour Street", page);
         foreach (var secret in new[] { "Cleo", "Ill", "1500", "ratePerHour", "482100" }) Assert.DoesNotContain(secret, WithoutTokens(view.Text + page));
+    }
+
+    [Fact]
+    public async Task A_forgotten_PIN_is_replaced_on_the_page_once_the_lead_allows_it()
+    {
+        var (_, lead, phone) = await Enrolled(service);
+        await Allow(lead, "p2");
+        await Choose(phone, "p2", "4821");
+        await Allow(lead, "p2");
+        Assert.Contains("Set the PIN of Ben Marsh", await PageOf(phone));
+        Assert.Equal(204, (await Choose(phone, "p2", "9999")).Status);
+        Assert.Contains("Go on as Ben Marsh", await PageOf(phone));
+        Assert.Equal(204, (await SignInByPin(phone, "p2", "9999")).Status);
+
+        static async Task<string> PageOf(Browser phone) => (await phone.Api.Get("/phone", ("Accept", "text/html"))).Text;
     }
 
     [Fact]

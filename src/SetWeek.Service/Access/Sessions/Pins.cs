@@ -85,11 +85,20 @@ public sealed class Pins(NpgsqlDataSource database, TimeProvider clock, Symmetri
     }
 
     /// <summary>The people of the phone's store who have a PIN.</summary>
-    public async Task<IReadOnlySet<string>> WithPin(Phone phone, CancellationToken cancelled)
+    public Task<IReadOnlySet<string>> WithPin(Phone phone, CancellationToken cancelled) =>
+        People("select person from setweek.pin where tenant_id = @tenant and store = @store", phone, cancelled);
+
+    /// <summary>The people whom a lead lets choose a PIN now: a first one, or another in place of one that is forgotten.</summary>
+    public Task<IReadOnlySet<string>> MayChoose(Phone phone, CancellationToken cancelled) => People("""
+        select person from setweek.pin_permission where tenant_id = @tenant and store = @store and until > @now
+        """, phone, cancelled);
+
+    private async Task<IReadOnlySet<string>> People(string query, Phone phone, CancellationToken cancelled)
     {
-        await using var read = database.CreateCommand("select person from setweek.pin where tenant_id = @tenant and store = @store");
+        await using var read = database.CreateCommand(query);
         read.Parameters.AddWithValue("tenant", phone.Tenant);
         read.Parameters.AddWithValue("store", phone.Store);
+        read.Parameters.AddWithValue("now", clock.GetUtcNow());
         await using var rows = await read.ExecuteReaderAsync(cancelled);
         var people = new HashSet<string>(StringComparer.Ordinal);
         while (await rows.ReadAsync(cancelled)) people.Add(rows.GetString(0));
