@@ -17,8 +17,8 @@ public sealed class RecordOpening : IReport
     private const int MostItems = 50;
 
     private sealed record Body(
-        string Id, OffsetDateTime At, IReadOnlyList<string> Here, string FirstAider, IReadOnlyList<string> Said,
-        string? Corrects);
+        string Id, OffsetDateTime At, string FirstAider, IReadOnlyList<string>? Here = null, IReadOnlyList<string>? Said = null,
+        string? Corrects = null);
 
     public static Operation Operation => new("POST", "/weeks/{id}/nights/{night}/opening", "openNight",
         "Opens a night: who is there, who gives first aid, and what was said aloud")
@@ -34,10 +34,11 @@ public sealed class RecordOpening : IReport
     public static OneOf<FloorReport, Answer> Read(JsonFields json, Request request)
     {
         var night = NightReport.NightOf(json, request);
-        var body = new Body(json.Id("id"), json.Time("at"), json.List("here", person => person.Id(), WeekLimits.People),
-            json.Id("firstAider"), json.List("said", item => item.Id(), MostItems), json.OptionalId("corrects"));
+        var body = new Body(json.Id("id"), json.Time("at"), json.Id("firstAider"),
+            json.OptionalList("here", person => person.Id(), WeekLimits.People),
+            json.OptionalList("said", item => item.Id(), MostItems), json.OptionalId("corrects"));
         var time = request.TimeOf(body.At);
         return new FloorReport(time.At.ToInstant(), week => week.OpenNight(new NightOpened(
-            body.Id, night, time.At, request.Caller.Person, body.Here, body.FirstAider, body.Said, time.Clock, body.Corrects)));
+            body.Id, night, time.At, request.Caller.Person, body.Here!, body.FirstAider, body.Said!, time.Clock, body.Corrects)));
     }
 }

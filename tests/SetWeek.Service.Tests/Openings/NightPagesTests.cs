@@ -27,6 +27,9 @@ public sealed class NightPagesTests(RunningService service)
         Assert.Contains("<li>Air the room.</li>", page);
         Assert.DoesNotContain(">Open the night</button>", await Page(crew, Opening));
 
+        var empty = await lead.PressButton(page, "Open the night", ("firstAider", "p1")); // no box is ticked
+        Assert.Equal(409, empty.Status);
+        Assert.Contains("Whoever gives first aid must be there. Name somebody who is.", empty.Text);
         var unsaid = await lead.PressButton(page, "Open the night", ("here:list", "p1"), ("firstAider", "p1"), ("said:list", "exits"));
         Assert.Equal(409, unsaid.Status);
         Assert.Contains("Who gives first aid tonight", unsaid.Text);

@@ -65,8 +65,8 @@ async function post({ address, fields, isMultipart }, token) {
   const refused = answer.ok ? (said.answers ?? []).filter(one => one.status >= 400) : [{ status: answer.status, problem: said }];
   return {
     ok: refused.length === 0, status: answer.status, code: said.code,
-    sentences: refused.flatMap(({ status, problem }) => [problem?.detail ?? `The service refused it (${status}).`,
-      ...problem?.because ?? [], ...(problem?.errors ?? []).map(fault => fault.detail)]),
+    sentences: [...new Set(refused.flatMap(({ status, problem }) => [problem?.detail ?? `The service refused it (${status}).`,
+      ...problem?.because ?? [], ...(problem?.errors ?? []).map(fault => fault.detail)]))],
   };
 }
 
