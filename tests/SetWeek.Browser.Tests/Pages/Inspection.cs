@@ -4,8 +4,8 @@ using Microsoft.Playwright;
 namespace SetWeek.Browser.Tests.Pages;
 
 /// <summary>
-/// Looks at the page that a browser shows: axe-core (WCAG 2.2, levels A and AA), the size of what is tapped, and whether it
-/// scrolls sideways.
+/// Looks at the page that a browser shows: axe-core (WCAG 2.2, levels A and AA), the size of what is tapped, whether it scrolls
+/// sideways, and whether its tables break words.
 /// </summary>
 internal static class Inspection
 {
@@ -52,6 +52,7 @@ internal static class Inspection
     public static async Task<IReadOnlyList<string>> FaultsOf(IPage page, bool isPhone) =>
     [
         .. await Violations(page), .. await SmallTargets(page, isPhone ? PhoneTarget : Target), .. await Sideways(page),
+        .. await BrokenWords(page),
     ];
 
     /// <summary>What axe-core finds. The rule about target sizes is off unless it is asked for.</summary>
@@ -92,5 +93,25 @@ internal static class Inspection
                     return Math.max(box.right, box.left + e.scrollWidth) > innerWidth + 1;
                 }).filter(e => !e.closest('.scroll, .chart-box, .skip, svg')).slice(-3).map(e => e.outerHTML.slice(0, 120))
                     .join(' | ')]
+        """);
+
+    /// <summary>
+    /// The words of tables that are broken in their middle, because their column is too narrow. A column may break a long name.
+    /// </summary>
+    public static async Task<IReadOnlyList<string>> BrokenWords(IPage page) => await page.EvaluateAsync<string[]>("""
+        () => [...document.querySelectorAll('td, th')]
+            .filter(cell => cell.checkVisibility() && getComputedStyle(cell.closest('thead') ?? cell).clipPath === 'none')
+            .flatMap(cell => {
+                const broken = [], range = document.createRange();
+                const texts = document.createTreeWalker(cell, NodeFilter.SHOW_TEXT);
+                for (let text; text = texts.nextNode();)
+                    for (const word of text.data.matchAll(/(?<![^\s\-–\/])[^\s\-–\/]{2,12}(?![^\s\-–\/])/g)) {
+                        range.setStart(text, word.index);
+                        range.setEnd(text, word.index + word[0].length);
+                        if (new Set([...range.getClientRects()].map(box => Math.round(box.top))).size > 1)
+                            broken.push(`broken: ${word[0]} in "${text.data.trim().slice(0, 60)}"`);
+                    }
+                return broken;
+            })
         """);
 }

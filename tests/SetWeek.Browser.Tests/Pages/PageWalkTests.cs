@@ -30,10 +30,11 @@ public sealed class PageWalkTests(Site site)
         await visit.Page.SetContentAsync("""
             <!doctype html><html lang="en"><title>Wrong</title><main><h1>Wrong</h1><img src="data:,"><p style="width: 600px">Wide</p>
             <p style="color: #999">Faint</p><button style="width: 20px; height: 20px; padding: 0">x</button>
+            <table style="width: 20px; table-layout: fixed; overflow-wrap: anywhere"><tr><td>Broken</td></tr></table>
             <script>console.log("heard")</script><img alt="" src="http://192.0.2.1/picture.png"></main>
             """, new() { WaitUntil = WaitUntilState.DOMContentLoaded });
         var faults = await Inspection.FaultsOf(visit.Page, isPhone: false);
-        foreach (var fault in new[] { "axe, image-alt", "axe, color-contrast", "small: <button", "sideways: " })
+        foreach (var fault in new[] { "axe, image-alt", "axe, color-contrast", "small: <button", "sideways: ", "broken: Broken" })
             Assert.Contains(faults, found => found.StartsWith(fault, StringComparison.Ordinal));
         Assert.StartsWith("axe, color-contrast", Assert.Single(await Inspection.FaintText(visit.Page)));
         Assert.Contains("console, log: heard", visit.Complaints);
