@@ -38,7 +38,7 @@ public static class Briefing
         (LeftHalfSecured, "What was left half-secured: look at it before anything else.",
             [.. HalfSecuredTask.Of(week).Select(left => left.Sentence)]),
         (Bans, "What may not be done, and when.",
-            [.. sheet.Bans.Select(ban => $"No work that is “{ban.Trait}” from {Clock(ban.From)} to {Clock(ban.To)}.")]),
+            [.. sheet.Bans.Select(ban => $"No “{ban.Trait}” work from {Clock(ban.From)} to {Clock(ban.To)}.")]),
         (HomeBy, "Who leaves early.",
             [.. sheet.Shifts.Where(shift => shift.HomeBy is not null)
                 .Select(shift => $"{shift.Name} is home by {Clock(shift.HomeBy!.Value)}.")]),

@@ -118,7 +118,7 @@ public static class EventSentences
     };
 
     private static string Line(CountedLine line) =>
-        line.Damaged == 0 ? $"{line.Received} of {line.Item}" : $"{line.Received} of {line.Item}, {line.Damaged} of them damaged";
+        line.Damaged == 0 ? $"{line.Received} × {line.Item}" : $"{line.Received} × {line.Item}, {line.Damaged} of them damaged";
 
     private static string AddresseeOf(Addressee addressee) => addressee == Addressee.Lead ? "The lead" : "Head office";
 

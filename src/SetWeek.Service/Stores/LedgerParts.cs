@@ -82,7 +82,7 @@ internal sealed record LedgerParts(StoreLedger Ledger, LedgerFilter Filter, bool
     /// <returns>Null if the page shows another section only.</returns>
     public StoresPage.RestOfChain? RestOf(LedgerWords words) => !Filter.Shows(LedgerFilter.Rest) ? null : new(
         AllOfRest == Ledger.Count ? "The stores" : "The rest of the chain",
-        Ledger.Count == 0 ? "No week is open." : "Every store stands above.",
+        Ledger.Count == 0 ? "No week is open." : "Every store is unsafe, at risk or silent.",
         [.. Rest.Select(week => new StoresPage.Row(words.Store(week), AddressOf(week.Figures), words.Direction(week),
             LedgerSentences.Progress(week.Figures), LedgerSentences.At(week.Figures.Launch),
             LedgerSentences.Heard(week.Figures)))],

@@ -36,7 +36,7 @@ public sealed class BriefingTests
         Assert.Equal(["exits", "first-aid", "order", "ladders", "stops", "half-secured", "bans", "cautions", "changes"],
             items.Select(item => item.Id));
         Assert.Equal(["Air the room."], items.Single(item => item.Id == "cautions").Details);
-        Assert.Equal(["No work that is “noisy” from 21:30 to 22:30."], items.Single(item => item.Id == "bans").Details);
+        Assert.Equal(["No “noisy” work from 21:30 to 22:30."], items.Single(item => item.Id == "bans").Details);
         Assert.Equal(["Feature wall, since 21:25."], items.Single(item => item.Id == "stops").Details);
         Assert.Contains("Paint the wall is begun or done, and Refit the fixtures is not done.",
             items.Single(item => item.Id == "half-secured").Details);

@@ -41,7 +41,7 @@ public sealed class HandOverPagesTests(RunningService service)
         Assert.Contains($"{rows.Count - 1} still to look at. Last ", page);
         Assert.Contains("Not good at ", page);
         Assert.Contains("Cleo Strand and Ben Marsh. Ben left a dark hole.", page);
-        Assert.Contains(">Snag 1</a>", page);
+        Assert.Matches($"Ben left a dark hole\\.\\s+<a href=\"{Address}/snags/1\">Snag 1</a>", page);
         Assert.Equal("Ben left a dark hole.", (string?)(await week.Lead.Get($"{Address}/snags")).Json["snags"]![0]!["what"]);
 
         using var lead = await Browse(chain, "lena", Role.Lead);

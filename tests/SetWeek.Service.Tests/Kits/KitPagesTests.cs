@@ -21,7 +21,7 @@ public sealed class KitPagesTests(RunningService service)
         using var crew = await chain.SignedIn("p3", Role.Crew, "harbour-street");
         crew.FormToken = null; // a form carries its own
         var kits = WebUtility.HtmlDecode(await Page(crew, Kits));
-        Assert.All(["None of one kit are here and counted. Forms was said for Monday 8 March 12:00, and nobody has counted it in.",
+        Assert.All(["The one kit is not yet here and counted. “Forms” was said for Monday 8 March 12:00, and nobody has counted it in.",
             "It was to be here, and nobody has counted it in<", "For Forms"],
             text => Assert.Contains(text, kits));
         var form = PageForm.With(await Page(crew, Forms), "Sign the count")
@@ -41,7 +41,7 @@ public sealed class KitPagesTests(RunningService service)
         var page = WebUtility.HtmlDecode(await Page(crew, Forms));
         Assert.All(["Form: 3 good, 1 missing.", "“Set the forms” (", "Waits for an answer"], text => Assert.Contains(text, page));
         Assert.DoesNotContain("Go on with", page);
-        Assert.Contains("Forms is short of form.", WebUtility.HtmlDecode(await Page(crew, Kits)));
+        Assert.Contains("“Forms” is short of form.", WebUtility.HtmlDecode(await Page(crew, Kits)));
 
         using var lead = await chain.SignedIn("lena", Role.Lead, "harbour-street");
         lead.FormToken = null;

@@ -18,19 +18,19 @@ internal static class KitWords
     public static IReadOnlyList<KitSheet.Line> ShortOf(KitSheet kit) =>
         [.. kit.Lines.Where(line => line.State == LineState.Short)];
 
-    /// <summary>"One of three kits is here and counted. Props comes Wednesday 10 March 15:00. Forms is short of vase."</summary>
+    /// <summary>"One of three kits is here and counted. “Props” comes Wednesday 10 March 15:00. “Forms” is short of vase."</summary>
     public static string Summary(IReadOnlyList<KitSheet> kits, LocalDateTime now)
     {
         if (kits.Count == 0) return "No kit belongs to this week.";
         var counted = kits.Count(IsCounted);
-        var first = $"{Capital(Number(counted))} of {Number(kits.Count)} {(kits.Count == 1 ? "kit" : "kits")} "
-            + $"{(counted == 1 ? "is" : "are")} here and counted.";
+        var first = kits.Count == 1 ? $"The one kit is {(counted == 1 ? "" : "not yet ")}here and counted."
+            : $"{Capital(Number(counted))} of {Number(kits.Count)} kits {(counted == 1 ? "is" : "are")} here and counted.";
         var coming = kits.Where(kit => kit.Arrived is null).OrderBy(kit => kit.Eta is null).ThenBy(kit => kit.Eta)
-            .Select(kit => kit.Eta is not { } eta ? $" Nobody knows when {kit.Name} comes."
-                : eta < now ? $" {kit.Name} was said for {When(eta)}, and nobody has counted it in."
-                : $" {kit.Name} comes {When(eta)}.");
+            .Select(kit => kit.Eta is not { } eta ? $" Nobody knows when “{kit.Name}” comes."
+                : eta < now ? $" “{kit.Name}” was said for {When(eta)}, and nobody has counted it in."
+                : $" “{kit.Name}” comes {When(eta)}.");
         var lacking = kits.Where(kit => ShortOf(kit).Count > 0)
-            .Select(kit => $" {kit.Name} is short of {WeekLabels.Join([.. ShortOf(kit).Select(line => Spaced(line.Item))])}.");
+            .Select(kit => $" “{kit.Name}” is short of {WeekLabels.Join([.. ShortOf(kit).Select(line => Spaced(line.Item))])}.");
         return first + string.Concat(coming) + string.Concat(lacking);
     }
 

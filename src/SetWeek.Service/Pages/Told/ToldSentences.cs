@@ -25,7 +25,7 @@ public static class ToldSentences
                 + "not seen it.";
         if (counts.AtShortNotice > 0) yield return $"A shift changes at short notice for {People(counts.AtShortNotice)}.";
         if (counts.AtShortNotice > 0 || counts.Agreed + counts.Declined > 0)
-            yield return $"{Capitalised(People(counts.Agreed))} agreed; {People(counts.Declined)} cannot come.";
+            yield return $"{Capitalised(People(counts.Agreed))} agreed{(counts.Declined == 0 ? "" : $"; {People(counts.Declined)} cannot come")}.";
     }
 
     /// <summary>What is known of a person's being told, a sentence each.</summary>
