@@ -1,8 +1,11 @@
-using System.Net;
 using System.Text.RegularExpressions;
+using AngleSharp.Html.Dom;
+using AngleSharp.Html.Parser;
 using Microsoft.Playwright;
 using SetWeek.Browser.Tests.Pages;
 using SetWeek.Service.Access;
+using SetWeek.Service.Http.OpenApi;
+using SetWeek.Service.Pages;
 using SetWeek.Service.Tests;
 using SetWeek.Service.Tests.Weeks;
 
@@ -22,7 +25,36 @@ public sealed partial class EveryCommandTests(Site site)
         ["openSession"] = "The button of a sign-in link sends to the address of its page, which the form does not repeat.",
     };
 
-    private readonly HashSet<string> sent = [];
+    /// <summary>Why a person gives no limit of a search but its seconds, and none where several searches begin.</summary>
+    private const string Limit = "A person says for how many seconds at most; other limits are for programs that compare searches.";
+
+    /// <summary>
+    /// Members of bodies that no form fills in, with the reason: "operation: member", or the operation alone for all of them, or the
+    /// member alone for all bodies.
+    /// </summary>
+    private static readonly Dictionary<string, string> WithoutField = new()
+    {
+        ["corrects"] = "On a page a report is taken back and made anew (docs/decisions/reports.md).",
+        ["effort"] = Limit, ["seed"] = Limit, ["workers"] = Limit,
+        ["acceptChanges: plan/chancePercent"] = "The chance is chosen where it is priced, on the page about certainty.",
+        ["acceptRepair: chancePercent"] = "The chance is chosen where it is priced, on the page about certainty.",
+        ["requestPlan: chancePercent"] = "The chance is chosen where it is priced, on the page about certainty.",
+        ["acceptRepair: seconds"] = Limit,
+        ["delayKits: seconds"] = Limit,
+        ["delayKits: kits"] = "A page names one kit; a lorry of several is a second form.",
+        ["acceptSnag: photos"] = "A photograph shows the snag, or that it is put right.",
+        ["handOnSnag: photos"] = "A photograph shows the snag, or that it is put right.",
+        ["askQuestion: stint"] = "A question on a page is about a task, or about what blocks it.",
+        ["closeNight: answers/millimetres"] = "Nothing is measured at the closing.",
+        ["joinCrew: commitments"] = "They are entered on the page of the person, once there is one.",
+        ["openWeek: pins"] = "Work is held in place once there is a plan to hold it in.",
+        ["raiseSnag: display"] = "A page names the zone, and the piece of work where it begins at one.",
+        ["takeReports"] = "A page records starts and finishes together; every other report has a form of its own.",
+        ["unsettleLine: why"] = "It is one button; what was settled stays in the history with its reason.",
+    };
+
+    /// <summary>The names of all fields, by the operation that their forms send.</summary>
+    private readonly Dictionary<string, HashSet<string>> sent = [];
     private IReadOnlyList<(string Id, string Method, Regex Path)>? changing;
 
     /// <summary>What a form can send. Of addresses that two operations match, the one with more words of its own stands first.</summary>
@@ -44,13 +76,18 @@ public sealed partial class EveryCommandTests(Site site)
             await reader.First().SignInUnseen(site, visit);
             foreach (var state in reader) Keep(await state.Read(site, visit));
         }
+        await OfEveryPiece();
         await OfAWeekWithoutAPlan();
         await OfAPublishedWeek();
         await OfAFinishedWeek();
         await OfAPhone();
         Assert.InRange(Changing.Count, 80, int.MaxValue);
-        var wrong = Changing.Select(operation => operation.Id).Where(id => sent.Contains(id) == Without.ContainsKey(id));
+        var wrong = Changing.Select(operation => operation.Id).Where(id => sent.ContainsKey(id) == Without.ContainsKey(id));
         Assert.Equal([], wrong.Order(StringComparer.Ordinal));
+        var fields = Fields();
+        Assert.Equal([], fields.Unknown);
+        Assert.True(WithoutField.Keys.ToHashSet().SetEquals(fields.Missing),
+            string.Join('\n', fields.Missing.Except(WithoutField.Keys).Concat(WithoutField.Keys.Except(fields.Missing)).Order()));
     }
 
     [BrowserFact]
@@ -61,9 +98,48 @@ public sealed partial class EveryCommandTests(Site site)
             <form class="acts" action="/weeks/a.b/reports/r.1/retracted" method="post"></form>
             <form method="get" action="/stores"></form>
             """);
-        Assert.Equal(["dropNight", "retractReport"], sent.Order(StringComparer.Ordinal));
+        Assert.Equal(["dropNight", "retractReport"], sent.Keys.Order(StringComparer.Ordinal));
         Assert.Throws<InvalidOperationException>(() => Keep("""<form method="post" action="/weeks/a.b/nothing"></form>"""));
         return Task.CompletedTask;
+    }
+
+    /// <summary>
+    /// The fields that are no member of the body that their form sends, and the members that no field fills in. A document, such as a
+    /// direction, is one field.
+    /// </summary>
+    private (IReadOnlyList<string> Unknown, IReadOnlyList<string> Missing) Fields()
+    {
+        var (unknown, missing) = (new List<string>(), new HashSet<string>());
+        var description = ApiDescription.Of(site.Operations);
+        foreach (var operation in site.Operations.Where(operation => sent.ContainsKey(operation.Id)))
+        {
+            var members = BodyMembers.Of(description, operation.Method, operation.Path);
+            var own = sent[operation.Id].Where(field => !field.StartsWith(':')).ToList();
+            unknown.AddRange(own.Where(field => BodyMembers.Of(field, members) is null).Select(field => $"{operation.Id}: {field}"));
+            if (sent[operation.Id].Contains(FormFields.Body)) continue;
+            missing.UnionWith(BodyMembers.Missing(members, own.Select(field => BodyMembers.Of(field, members)).OfType<string>()
+                .ToHashSet()).Select(member => ReasonOf(operation.Id, member)));
+        }
+        return (unknown, [.. missing]);
+
+        static string ReasonOf(string operation, string member) => new[] { operation, member, member.Split('/')[^1] }
+            .FirstOrDefault(WithoutField.ContainsKey) ?? $"{operation}: {member}";
+    }
+
+    /// <summary>Gates, checks and clean-downs of a night, and a question about what blocks a piece.</summary>
+    private async Task OfEveryPiece()
+    {
+        var (week, worked) = (await site.HarbourStreet, await site.WorkedNight);
+        week.MoveTo(week.Time);
+        await using var lead = await week.SignedIn("lena", Role.Lead);
+        var night = $"{week.Address}/nights/night-1";
+        foreach (var piece in (await FirstRain.ExpectStatus(200, week.Lead.Get($"{night}/sheet"))).Json["pieces"]!.AsArray())
+            foreach (var act in new[] { "start", "finish" })
+                Keep(await lead.Read($"{night}/pieces/{piece!["number"]}?act={act}"));
+        worked.MoveTo(worked.Time);
+        await using var other = await worked.SignedIn("lena", Role.Lead);
+        var blocked = new HtmlParser().ParseDocument(await other.Read($"{worked.Address}/{worked.Pieces["blocked"].Address}"));
+        Keep(await other.Read(blocked.QuerySelector("a[href*='questions?task=']")!.GetAttribute("href")!));
     }
 
     /// <summary>A search in progress, no plan, and tried changes with which there is one.</summary>
@@ -139,25 +215,21 @@ public sealed partial class EveryCommandTests(Site site)
         Keep(await lead.Read($"/stores/{week.Store}/phones"));
     }
 
-    /// <summary>Keeps which operations the forms of a page send. A form that sends none is a fault.</summary>
+    /// <summary>Keeps which operations the forms of a page send, and their fields. A form that sends none is a fault.</summary>
     private void Keep(string page)
     {
-        foreach (Match form in PostedForm().Matches(page))
+        foreach (var form in new HtmlParser().ParseDocument(page).Forms.OfType<IHtmlFormElement>())
         {
-            if (Action().Match(form.Value) is not { Success: true } action) continue; // the page's own address
-            var parts = WebUtility.HtmlDecode(action.Groups[1].Value).Split('?');
+            if (form.Method != "post" || form.GetAttribute("action") is not { } action) continue; // the page's own address
+            var parts = action.Split('?');
             var method = parts.Length > 1 && Method().Match(parts[1]) is { Success: true } named
                 ? named.Groups[1].Value.ToUpperInvariant() : "POST";
-            sent.Add(Changing.FirstOrDefault(operation => operation.Method == method && operation.Path.IsMatch(parts[0])).Id
-                ?? throw new InvalidOperationException($"No operation is sent by {form.Value}"));
+            var id = Changing.FirstOrDefault(operation => operation.Method == method && operation.Path.IsMatch(parts[0])).Id
+                ?? throw new InvalidOperationException($"No operation is sent by {form.OuterHtml}");
+            if (!sent.TryGetValue(id, out var fields)) sent[id] = fields = [];
+            fields.UnionWith(form.Elements.Select(element => element.GetAttribute("name")).OfType<string>());
         }
     }
-
-    [GeneratedRegex("<form [^>]*method=\"post\"[^>]*>")]
-    private static partial Regex PostedForm();
-
-    [GeneratedRegex(" action=\"([^\"]*)\"")]
-    private static partial Regex Action();
 
     [GeneratedRegex("(?:^|&)form-method=(\\w+)")]
     private static partial Regex Method();
