@@ -1,6 +1,7 @@
 using System.Globalization;
 using SetWeek.Domain.Directions;
 using SetWeek.Domain.Nights;
+using SetWeek.Service.Words;
 
 namespace SetWeek.Service.Printing.Sheets;
 
@@ -42,8 +43,7 @@ internal static class DresserSheet
             .. pieces.Select(piece => PieceBlocks.Of(facts, piece, person.Person)),
             new HeadingBlock("Figure by figure"),
             .. facts.LooksOf(pieces),
-            new TextBlock("", "Layers go on from the feet up, sleeves and trousers with the limbs off. Then the limbs, then the "
-                + "pose, then the pins, out of a child's reach."),
+            new TextBlock("", DressingSentences.Order),
             new TableBlock(Figures, RowsOf(facts.FiguresOf(pieces))),
         ]);
     }
