@@ -11,7 +11,8 @@ internal static class Inspection
 {
     private static readonly string Axe = new BundledAxeScriptProvider().GetScript();
 
-    private const int Narrow = 360;
+    /// <summary>A phone's window.</summary>
+    public const int Narrow = 360, Height = 900;
 
     /// <summary>A phone, a tablet and a desk, light and dark.</summary>
     private static readonly (int Width, ColorScheme Scheme)[] Screens =
@@ -28,7 +29,7 @@ internal static class Inspection
         var faults = new List<string>();
         foreach (var (width, scheme) in Screens)
         {
-            await page.SetViewportSizeAsync(width, 900);
+            await page.SetViewportSizeAsync(width, Height);
             await page.EmulateMediaAsync(new() { ColorScheme = scheme, ReducedMotion = ReducedMotion.Reduce });
             faults.AddRange((await FaultsOf(page, isPhone || isReadOnPhones && width == Narrow))
                 .Select(fault => $"{width}, {scheme}: {fault}"));

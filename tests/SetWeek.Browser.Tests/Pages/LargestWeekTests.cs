@@ -8,9 +8,6 @@ namespace SetWeek.Browser.Tests.Pages;
 [Collection(SiteCollection.Name)]
 public sealed class LargestWeekTests(Site site, ITestOutputHelper output)
 {
-    /// <summary>With style sheet, fonts, modules and icons, as they are sent.</summary>
-    private const int MostBytes = 150_000;
-
     [BrowserFact]
     public async Task Its_pages_open_without_a_fault_and_none_scrolls_sideways_or_is_heavy()
     {
@@ -31,7 +28,7 @@ public sealed class LargestWeekTests(Site site, ITestOutputHelper output)
             IResponse? answer = null;
             var bytes = await Transfer.Of(visit, async () => answer = await visit.Page.GotoAsync(address));
             if (answer!.Status != 200) faults.Add($"{address}: {answer.Status}");
-            if (bytes > MostBytes) faults.Add($"{address}: {bytes / 1000:F0} kB");
+            if (bytes > Transfer.Most) faults.Add($"{address}: {bytes / 1000:F0} kB");
             faults.AddRange((await Inspection.FaultsOf(visit.Page, isPhone: false)).Select(fault => $"{address}: {fault}"));
             foreach (var width in new[] { 820, 1440 })
             {

@@ -2,7 +2,9 @@ using Microsoft.Playwright;
 
 namespace SetWeek.Browser.Tests.Pages;
 
-/// <summary>Every page and state in a browser, on a phone, a tablet and a desk, light and dark.</summary>
+/// <summary>
+/// Every page and state in a browser that has nothing of it yet, on a phone, a tablet and a desk, light and dark.
+/// </summary>
 [Collection(SiteCollection.Name)]
 public sealed class PageWalkTests(Site site)
 {
@@ -10,12 +12,16 @@ public sealed class PageWalkTests(Site site)
 
     [BrowserTheory]
     [MemberData(nameof(Names))]
-    public async Task A_page_can_be_read_and_tapped_at_every_width_and_loads_nothing_from_elsewhere(string name)
+    public async Task A_page_loads_little_and_can_be_read_and_tapped_at_every_width(string name)
     {
         var state = PageState.All.Single(state => state.Name == name);
-        await using var visit = await state.Open(site);
+        await using var visit = await site.Open();
+        await state.SignInUnseen(site, visit);
+        var load = await FirstLoad.Watch(visit);
         await state.Show(site, visit);
-        var faults = new List<string>(await Inspection.FaultsOnEveryScreen(visit.Page, state.IsPhone, state.IsReadOnPhones));
+        var faults = new List<string>(await load.Moved());
+        faults.AddRange(await Inspection.FaultsOnEveryScreen(visit.Page, state.IsPhone, state.IsReadOnPhones));
+        faults.AddRange(load.Weight());
         faults.AddRange(visit.Complaints.Where(complaint =>
             !new[] { state.Status, state.Refusal }.Any(status => status != 200
                 && complaint.Contains($"status of {status}", StringComparison.Ordinal))));
@@ -45,5 +51,21 @@ public sealed class PageWalkTests(Site site)
             """);
         Assert.Empty(await Inspection.FaultsOf(visit.Page, isPhone: false));
         Assert.NotEmpty(await Inspection.SmallTargets(visit.Page, Inspection.PhoneTarget));
+    }
+
+    [BrowserFact]
+    public async Task What_moves_while_a_page_loads_is_found()
+    {
+        await using var visit = await site.Open();
+        var load = await FirstLoad.Watch(visit);
+        await visit.Page.GotoAsync("/health/live");
+        await visit.Page.EvaluateAsync("""
+            () => new Promise(done => requestAnimationFrame(() => {
+                document.body.innerHTML = '<h1>Late</h1><p>It is pushed down.</p>';
+                requestAnimationFrame(() => { document.querySelector('h1').style.marginTop = '300px'; setTimeout(done, 300); });
+            }))
+            """);
+        Assert.StartsWith("moved: ", Assert.Single(await load.Moved()));
+        Assert.StartsWith("loaded: 0.", Assert.Single(load.Weight())); // far less than a page
     }
 }
