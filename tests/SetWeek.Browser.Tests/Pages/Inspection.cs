@@ -33,8 +33,8 @@ internal static class Inspection
             await page.EmulateMediaAsync(new() { ColorScheme = scheme, ReducedMotion = ReducedMotion.Reduce });
             faults.AddRange((await FaultsOf(page, isPhone || isReadOnPhones && width == Narrow))
                 .Select(fault => $"{width}, {scheme}: {fault}"));
-            if (width > Narrow) continue;
-            // Of a phone in the dark the contrast alone: everything else is the same in both colours.
+            if (scheme == ColorScheme.Dark) continue;
+            // In the dark the contrast alone: everything else is the same in both colours.
             await page.EmulateMediaAsync(new() { ColorScheme = ColorScheme.Dark });
             faults.AddRange((await FaintText(page)).Select(fault => $"{width}, {ColorScheme.Dark}: {fault}"));
         }
