@@ -18,6 +18,9 @@ internal static class Inspection
     private static readonly (int Width, ColorScheme Scheme)[] Screens =
         [(Narrow, ColorScheme.Light), (820, ColorScheme.Dark), (1440, ColorScheme.Light)];
 
+    /// <summary>A window of 1280 pixels at 200 % zoom (WCAG 2.2, success criterion 1.4.4).</summary>
+    private const int Zoomed = 640;
+
     /// <summary>WCAG 2.2, success criterion 2.5.8, asks for 24 CSS pixels; 2.5.5 (AAA) for 44.</summary>
     public const int Target = 24, PhoneTarget = 44;
 
@@ -38,6 +41,9 @@ internal static class Inspection
             await page.EmulateMediaAsync(new() { ColorScheme = ColorScheme.Dark });
             faults.AddRange((await FaintText(page)).Select(fault => $"{width}, {ColorScheme.Dark}: {fault}"));
         }
+        await page.SetViewportSizeAsync(Zoomed, Height);
+        faults.AddRange((await Sideways(page)).Select(fault => $"{Zoomed}: {fault}"));
+        if (isPhone) faults.AddRange((await FaultsOfEnlargedText(page)).Select(fault => $"text of 200 %: {fault}"));
         return faults;
     }
 
@@ -114,5 +120,28 @@ internal static class Inspection
                     }
                 return broken;
             })
+        """);
+
+    /// <summary>
+    /// The text alone at twice its size on a phone, as its owner may set it (WCAG 2.2, success criterion 1.4.4): nothing scrolls
+    /// sideways, and no box cuts its text off.
+    /// </summary>
+    private static async Task<IReadOnlyList<string>> FaultsOfEnlargedText(IPage page)
+    {
+        await page.SetViewportSizeAsync(Narrow, Height);
+        await page.EvaluateAsync("document.documentElement.style.fontSize = '200%'");
+        IReadOnlyList<string> faults = [.. await Sideways(page), .. await CutText(page)];
+        await page.EvaluateAsync("document.documentElement.style.fontSize = ''");
+        return faults;
+    }
+
+    /// <summary>Boxes that hide a part of their text, apart from what only a screen reader reads (clip-path).</summary>
+    public static async Task<IReadOnlyList<string>> CutText(IPage page) => await page.EvaluateAsync<string[]>("""
+        () => [...document.querySelectorAll('body *:not(svg *)')]
+            .filter(e => e.checkVisibility() && e.textContent.trim() !== '')
+            .filter(e => { const style = getComputedStyle(e), hides = value => value === 'hidden' || value === 'clip';
+                return style.clipPath === 'none' && (hides(style.overflowX) && e.scrollWidth > e.clientWidth + 1
+                    || hides(style.overflowY) && e.scrollHeight > e.clientHeight + 1); })
+            .map(e => `cut off: ${e.outerHTML.slice(0, 120)}`)
         """);
 }

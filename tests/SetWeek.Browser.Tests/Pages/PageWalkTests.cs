@@ -43,6 +43,8 @@ public sealed class PageWalkTests(Site site)
         foreach (var fault in new[] { "axe, image-alt", "axe, color-contrast", "small: <button", "sideways: ", "broken: Broken" })
             Assert.Contains(faults, found => found.StartsWith(fault, StringComparison.Ordinal));
         Assert.StartsWith("axe, color-contrast", Assert.Single(await Inspection.FaintText(visit.Page)));
+        await visit.Page.EvaluateAsync("document.querySelector('p').style.cssText = 'height: 1em; overflow: hidden; width: 3em'");
+        Assert.StartsWith("cut off: <p", Assert.Single(await Inspection.CutText(visit.Page)));
         Assert.Contains("console, log: heard", visit.Complaints);
         Assert.Contains(visit.Complaints, complaint => complaint.StartsWith("request: http://192.0.2.1", StringComparison.Ordinal));
         await visit.Page.SetContentAsync("""
