@@ -63,6 +63,57 @@ public sealed class KeyboardTests(Site site)
     }
 
     [BrowserFact]
+    public async Task A_person_chooses_a_PIN_and_signs_in_by_it()
+    {
+        var week = await StoreWeek.Small(site);
+        await using var phone = await site.Open();
+        await week.Enrol(phone.Page);
+        week.MoveTo("2027-03-08T21:00");
+        await FirstRain.ExpectStatus(204, week.Lead.Post($"/stores/{week.Store}/pin-permissions", """{"person": "p1"}"""));
+        await phone.Page.GotoAsync("/phone");
+        await phone.Type(phone.Page.GetByLabel("New PIN, 4 to 8 figures, of Asha Rowan"), "4821");
+        await phone.Press(Button(phone.Page, "Set the PIN of Asha Rowan"), "Enter");
+        await BeginsAt(phone.Page, "Who has the phone in hand?");
+        await phone.Type(phone.Page.GetByLabel("PIN of Asha Rowan"), "4821");
+        await phone.Press(Button(phone.Page, "Go on as Asha Rowan"), "Enter");
+        await Expect(phone.Page.GetByText("Signed in: Asha Rowan")).ToBeVisibleAsync();
+        await Expect(phone.Page.Locator("h1")).ToBeFocusedAsync();
+    }
+
+    [BrowserFact]
+    public async Task An_area_is_looked_at_and_a_check_is_not_good()
+    {
+        var week = await StoreWeek.Small(site);
+        await using var phone = await NightPhone.SignedIn(site, week);
+        await phone.Page.GotoAsync(phone.AddressOf("walk-through?area=window"));
+        await phone.Visit.Press(phone.Page.GetByRole(AriaRole.Radio, new() { Name = "Good", Exact = true }).First, "ArrowRight");
+        await phone.Visit.Type(phone.Page.GetByLabel("Why it is not good, or does not apply").First, "A cloth hangs in the way.");
+        await phone.Visit.Press(Button(phone.Page, "Show window is looked at"), "Enter");
+        await Expect(phone.Page.Locator("main")).ToContainTextAsync("A cloth hangs in the way.");
+        await BeginsAt(phone.Page, "Walk-through");
+        Assert.Equal(["area-looked-at 20:55 by p1"], await phone.Recorded("area-looked-at"));
+    }
+
+    [BrowserFact]
+    public async Task A_night_is_closed()
+    {
+        var week = await StoreWeek.Small(site);
+        await using var phone = await NightPhone.SignedIn(site, week, "lena", Role.Lead);
+        var opened = await week.Lead.Post(phone.AddressOf("nights/monday/opening"), """
+            {"id": "o1", "at": "2027-03-08T20:00:00Z", "here": ["p1", "p2"], "firstAider": "p2", "said": ["exits", "first-aid"]}
+            """);
+        Assert.True(opened.Status < 300, opened.Text);
+        await phone.Page.GotoAsync(phone.AddressOf("nights/monday/closing"));
+        foreach (var good in await phone.Page.GetByRole(AriaRole.Radio, new() { Name = "Good", Exact = true }).AllAsync())
+            await phone.Visit.Press(good, "Space");
+        foreach (var isOut in await phone.Page.GetByRole(AriaRole.Checkbox, new() { NameRegex = new(" is out$") }).AllAsync())
+            await phone.Visit.Press(isOut, "Space");
+        await phone.Visit.Press(Button(phone.Page, "Close the night"), "Enter");
+        await BeginsAt(phone.Page, "The closing of the night of Monday 8 March");
+        await Expect(phone.Page.Locator(".lead")).ToContainTextAsync("Closed 20:55 by");
+    }
+
+    [BrowserFact]
     public async Task An_option_is_accepted_and_one_that_is_overtaken_says_so()
     {
         var week = await StoreWeek.Small(site);
