@@ -38,6 +38,6 @@ public static class PageRenderer
         var body = await renderer.Dispatcher.InvokeAsync(
             async () => (await renderer.RenderComponentAsync<CascadingValue<PageContext>>(parameters)).ToHtmlString());
         // A component cannot hold the document type.
-        return $"<!doctype html>\n{body}";
+        return $"<!doctype html>\n{Isolation.Of(body)}";
     }
 }

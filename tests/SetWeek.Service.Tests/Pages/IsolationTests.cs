@@ -1,0 +1,30 @@
+using System.Text.Encodings.Web;
+using System.Text.RegularExpressions;
+using SetWeek.Service.Pages;
+
+namespace SetWeek.Service.Tests.Pages;
+
+/// <summary>Names from right to left keep to themselves in a page. A browser test of RightToLeftTests sees where they stand.</summary>
+public sealed class IsolationTests
+{
+    private const string Hebrew = "נועה בן־שחר", Arabic = "عبد الرحمن";
+
+    [Theory]
+    [InlineData($"<p>101, {Hebrew}, 20:15</p>", $"<p>101, <bdi>{Hebrew}</bdi>, 20:15</p>")]
+    [InlineData($"<p>({Hebrew}, {Arabic}; Ben)</p>", $"<p>(<bdi>{Hebrew}, {Arabic}</bdi>; Ben)</p>")]
+    [InlineData($"<b>{Hebrew}</b> 4", $"<b><bdi>{Hebrew}</bdi></b> 4")]
+    public void A_name_within_a_line_is_isolated(string page, string isolated) =>
+        Assert.Equal(Sent(isolated), Isolation.Of(Sent(page)));
+
+    [Theory]
+    [InlineData("<p>Ben Marsh, 20:15 – 22:00</p>")]
+    [InlineData($"<p title=\"{Hebrew}\"><bdi>{Hebrew}</bdi></p>")]
+    [InlineData($"<title>{Hebrew}</title><option value=\"1\">{Hebrew} 4</option><textarea dir=\"auto\">{Hebrew}</textarea>")]
+    [InlineData($"<li class=\"a\" dir=\"auto\">{Hebrew}. {Arabic}</li><svg><text>{Hebrew}</text></svg>")]
+    public void What_has_a_direction_of_its_own_or_no_elements_is_left_as_it_is(string page) =>
+        Assert.Equal(Sent(page), Isolation.Of(Sent(page)));
+
+    /// <summary>As the renderer sends it: with a character reference for every character outside ASCII.</summary>
+    private static string Sent(string page) =>
+        Regex.Replace(page, @"[^\x00-\x7F]", outside => HtmlEncoder.Default.Encode(outside.Value));
+}
