@@ -138,8 +138,8 @@ public sealed partial class EveryCommandTests(Site site)
                 Keep(await lead.Read($"{night}/pieces/{piece!["number"]}?act={act}"));
         worked.MoveTo(worked.Time);
         await using var other = await worked.SignedIn("lena", Role.Lead);
-        var blocked = new HtmlParser().ParseDocument(await other.Read($"{worked.Address}/{worked.Pieces["blocked"].Address}"));
-        Keep(await other.Read(blocked.QuerySelector("a[href*='questions?task=']")!.GetAttribute("href")!));
+        var sheet = new HtmlParser().ParseDocument(await other.Read($"{worked.Address}/nights/night-1/sheet"));
+        Keep(await other.Read(sheet.QuerySelector("a[href*='questions?task=']")!.GetAttribute("href")!));
     }
 
     /// <summary>A search in progress, no plan, and tried changes with which there is one.</summary>
