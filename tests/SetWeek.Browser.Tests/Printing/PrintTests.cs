@@ -103,7 +103,8 @@ public sealed class PrintTests(Site site)
         var pieces = (await PiecesOf(week, night)).Where(piece => painted.Contains((string?)piece["task"] ?? "")).ToList();
         var dry = pieces.Select(piece => OffsetDateTimePattern.Rfc3339.Parse((string)piece["to"]!).Value
             .PlusMinutes(Drying(direction, (string)piece["task"]!)).LocalDateTime).ToList();
-        await AssertBothSay(week, "painter", [$"nights/{night}/sheet", "plan", "/directions/first-rain?display=feature-wall"],
+        await AssertBothSay(week, "painter",
+            [$"nights/{night}/sheet", $"plan?night={night}", "/directions/first-rain?display=feature-wall"],
         [
             .. pieces.SelectMany(WorkOf), .. LooksOf(wall), .. dry.Select(time => $"{time:HH:mm}"),
             .. wall["colours"]!.AsArray().Where(colour => Texts(colour!["tasks"]).Any(painter => pieces.Any(piece =>
