@@ -32,7 +32,7 @@ public sealed class HandOverPagesTests(RunningService service)
         var words = await crew.PressButton(page, "Show window is looked at", ("answers[0].answer:row", "good"),
             ($"answers[{light}].why:row-text", "Ben left a dark hole."));
         Assert.Equal(400, words.Status);
-        Assert.Matches($"fault\" id=\"form-answers-{light}--answer-row-fault\">The field answer is missing", words.Text);
+        Assert.Matches($"fault\" id=\"form-answers-{light}--answer-row-fault\">This field is missing; give it", words.Text);
         Assert.Equal(["Ben left a dark hole."], PageForm.With(words.Text, "Show window is looked at").SentIn($"answers[{light}].why:row-text"));
         var first = await crew.PressButton(page, "Show window is looked at", ($"answers[{light}].answer:row", "notGood"),
             ($"answers[{light}].why:row-text", "Ben left a dark hole."), ("with:list", "p2"));
