@@ -10,16 +10,21 @@ namespace SetWeek.Service.Pictures;
 /// <param name="Person">The id of the person who sent it.</param>
 public sealed record StoredPhoto(string Id, string Person, Instant Added, int Width, int Height)
 {
-    public int ThumbnailWidth => Small(Width);
+    /// <summary>
+    /// The size of the thumbnail on a page, in CSS pixels. Two of its own pixels are one there: screens of phones are dense. It is
+    /// stated, so that nothing moves once the thumbnail is loaded.
+    /// </summary>
+    public int ShownWidth => Shown(Width);
 
-    public int ThumbnailHeight => Small(Height);
+    /// <inheritdoc cref="ShownWidth" />
+    public int ShownHeight => Shown(Height);
 
     public static string AddressOf(string week, string photo) => $"/weeks/{week}/photos/{photo}";
 
     public static string ThumbnailOf(string week, string photo) => $"{AddressOf(week, photo)}/thumbnail";
 
-    private int Small(int side) =>
-        Math.Max(1, (int)Math.Round(side * Math.Min(1.0, (double)Picture.LongestThumbnailSide / Math.Max(Width, Height))));
+    private int Shown(int side) =>
+        Math.Max(1, (int)Math.Round(side * Math.Min(1.0, (double)Picture.LongestThumbnailSide / Math.Max(Width, Height)) / 2));
 }
 
 /// <summary>
