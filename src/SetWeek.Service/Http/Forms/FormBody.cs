@@ -23,8 +23,9 @@ internal sealed partial class FormBody
     /// <summary>The rows of each list, by the object that has the list, and its name there.</summary>
     private readonly Dictionary<(JsonObject Owner, string List), SortedList<int, JsonObject>> lists = [];
 
-    /// <summary>What each field says.</summary>
+    /// <summary>What each field says that is no member itself.</summary>
     private readonly IReadOnlyDictionary<string, string> texts;
+
     private readonly Func<string, string> timeOf;
     private readonly Func<string> now;
 
@@ -37,7 +38,8 @@ internal sealed partial class FormBody
     public static (byte[] Json, IReadOnlyDictionary<string, string> Pointers) Of(
         IReadOnlyList<KeyValuePair<string, IReadOnlyList<string>>> fields, Func<string, string> timeOf, Func<string> now)
     {
-        var form = new FormBody(fields.ToDictionary(field => field.Key, field => field.Value[0]), timeOf, now);
+        var form = new FormBody(
+            fields.Where(field => field.Key.StartsWith(':')).ToDictionary(field => field.Key, field => field.Value[0]), timeOf, now);
         var leftOut = RowsLeftOut(fields);
         var used = fields.Where(field => !field.Key.StartsWith(':') && !RowsOf(field.Key).Any(leftOut.Contains)).ToList();
         foreach (var (field, values) in used)

@@ -47,6 +47,15 @@ public sealed class FormPostTests
     public void Fields_become_members(string form, string json) =>
         Assert.Equal(json, Encoding.UTF8.GetString(Post(form).Body.Span));
 
+    /// <summary>No page sends both. The slice refuses the list, and nothing is dropped.</summary>
+    [Fact]
+    public void A_photograph_beside_a_list_of_photographs_is_one_list_too_many()
+    {
+        var post = FormPost.Of([KeyValuePair.Create("photos:list", (IReadOnlyList<string>)["a"])], () => default,
+            new FormPhoto("b", new byte[1]) { IsOfPage = true });
+        Assert.Equal("""{"photos":[["a"],["b"]]}""", Encoding.UTF8.GetString(post.Body.Span));
+    }
+
     [Theory]
     [InlineData("/weeks/w/plan?x=1#monday", true)]
     [InlineData("//elsewhere.example", false)]
