@@ -85,12 +85,12 @@ public sealed record DirectionChange(string? Display, string Sentence)
         {
             var known = before.Lines.FirstOrDefault(other => other.Item == line.Item);
             if (known is null)
-                yield return OfLine($"{after.Name}: {line.Expected} of {line.Item} are sent too.", null, line);
+                yield return OfLine($"{after.Name}: {line.Expected} × {IdWords.Spaced(line.Item)} are sent too.", null, line);
             else if (known.Expected != line.Expected)
-                yield return OfLine($"{after.Name}: {line.Expected} of {line.Item}; it was {known.Expected}.", known, line);
+                yield return OfLine($"{after.Name}: {line.Expected} × {IdWords.Spaced(line.Item)}; it was {known.Expected}.", known, line);
         }
         foreach (var line in before.Lines.Where(line => after.Lines.All(other => other.Item != line.Item)))
-            yield return OfLine($"{after.Name}: {line.Item} is sent no more.", line, null);
+            yield return OfLine($"{after.Name}: {IdWords.Spaced(line.Item)} is sent no more.", line, null);
         if (!before.Cartons.Select(TextOf).SequenceEqual(after.Cartons.Select(TextOf)))
             yield return new(null, $"{after.Name}: the cartons changed.")
             {
@@ -100,7 +100,7 @@ public sealed record DirectionChange(string? Display, string Sentence)
         DirectionChange OfLine(string sentence, DirectedLine? was, DirectedLine? now) => new(null, sentence)
         {
             Subject = after.Name,
-            Parts = [new((was ?? now)!.Item, Optional(was?.Expected.ToString(CultureInfo.InvariantCulture)),
+            Parts = [new(IdWords.Spaced((was ?? now)!.Item), Optional(was?.Expected.ToString(CultureInfo.InvariantCulture)),
                 Optional(now?.Expected.ToString(CultureInfo.InvariantCulture)))],
         };
     }

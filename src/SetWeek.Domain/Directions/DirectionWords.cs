@@ -36,8 +36,8 @@ internal sealed class DirectionWords(Direction direction)
         .. task.Stints > 1 ? (string[])[$"{task.Stints} parts"] : [],
         .. task.Modes.Select(mode => Joined("; ", $"{mode.Minutes} min",
             Phrase(mode.Roles.Select(role =>
-                $"{role.People} with {role.Skill}{(role.Level > 1 ? $", level {role.Level}" : "")}")),
-            Phrase(mode.Equipment.Select(use => $"{use.Count} {use.Id}")))),
+                $"{role.People} with {IdWords.Spaced(role.Skill)}{(role.Level > 1 ? $", level {role.Level}" : "")}")),
+            Phrase(mode.Equipment.Select(use => $"{use.Count} × {IdWords.Spaced(use.Id)}")))),
     ];
 
     public IReadOnlyList<string> Before(WeekTask task) =>
@@ -50,7 +50,7 @@ internal sealed class DirectionWords(Direction direction)
     public IReadOnlyList<string> Needs(WeekTask task) =>
     [
         .. task.Needs.Select(need =>
-            need.Item is null ? $"all of {Kit(need.Kit)}" : $"{need.Count} {need.Item} of {Kit(need.Kit)}"),
+            need.Item is null ? $"all of {Kit(need.Kit)}" : $"{need.Count} × {IdWords.Spaced(need.Item)} of {Kit(need.Kit)}"),
     ];
 
     public static IReadOnlyList<string> Properties(WeekTask task) =>
@@ -66,7 +66,8 @@ internal sealed class DirectionWords(Direction direction)
     ];
 
     public static IReadOnlyList<string> Cartons(DirectedKit kit) =>
-        [.. kit.Cartons.Select(carton => Joined(": ", carton.Mark, Joined("; ", [.. carton.Holds, Phrase(carton.Items)])))];
+        [.. kit.Cartons.Select(carton => Joined(": ", carton.Mark,
+            Joined("; ", [.. carton.Holds, Phrase(carton.Items.Select(IdWords.Spaced))])))];
 
     public static IReadOnlyList<string> Steps(TechniqueCard card) =>
         [.. card.Steps.Select(step => Joined(" ", step.Text, step.Picture is { } picture ? $"Picture: {Drawing(picture)}" : null))];

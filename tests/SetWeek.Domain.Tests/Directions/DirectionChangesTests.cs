@@ -38,8 +38,8 @@ public sealed class DirectionChangesTests
             (null, "It was called First Rain."),
             ("cycle", "Tie the cycle to its stand is dropped."),
             ("line", "Drying line is new."),
-            (null, "Paint: 4 of tin; it was 3."),
-            (null, "Paint: 2 of roller are sent too."),
+            (null, "Paint: 4 × tin; it was 3."),
+            (null, "Paint: 2 × roller are sent too."),
             ("feature-wall", "The card Roll a coat is new."),
             (null, "Painted wall is dropped."),
         ], DirectionChange.Between(FirstRain, later).Select(change => (change.Display, change.Sentence)));

@@ -49,9 +49,6 @@ public sealed partial record WeekForms(string Title, StoreWeek State, CrewFile C
             .Concat(Crew.Members.SelectMany(member => member.Skills.Keys)).Distinct().Order(StringComparer.Ordinal),
     ];
 
-    /// <summary>"step-ladder" as "step ladder": a kind of equipment has no other name.</summary>
-    public static string EquipmentName(string id) => id.Replace('-', ' ').Replace('.', ' ');
-
     /// <summary>
     /// The id of a thing that has no other name: "Step ladder (2 m)" as "step-ladder-2-m". Accents are left out, and letters of
     /// other scripts too.

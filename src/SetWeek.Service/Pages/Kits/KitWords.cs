@@ -1,5 +1,6 @@
 using System.Globalization;
 using NodaTime;
+using SetWeek.Domain;
 using SetWeek.Domain.Kits;
 using SetWeek.Service.Words;
 
@@ -30,7 +31,7 @@ internal static class KitWords
                 : eta < now ? $" “{kit.Name}” was said for {When(eta)}, and nobody has counted it in."
                 : $" “{kit.Name}” comes {When(eta)}.");
         var lacking = kits.Where(kit => ShortOf(kit).Count > 0)
-            .Select(kit => $" “{kit.Name}” is short of {WeekLabels.Join([.. ShortOf(kit).Select(line => Spaced(line.Item))])}.");
+            .Select(kit => $" “{kit.Name}” is short of {WeekLabels.Join([.. ShortOf(kit).Select(line => IdWords.Spaced(line.Item))])}.");
         return first + string.Concat(coming) + string.Concat(lacking);
     }
 
@@ -40,7 +41,7 @@ internal static class KitWords
         if (kit.Arrived is not { } arrived)
             return kit.Eta is not { } eta ? "Not here, and nobody knows when it comes."
                 : eta < now ? "It was to be here, and nobody has counted it in." : "Not here yet.";
-        var open = kit.Lines.Where(line => line.State == LineState.NotCounted).Select(line => Spaced(line.Item)).ToList();
+        var open = kit.Lines.Where(line => line.State == LineState.NotCounted).Select(line => IdWords.Spaced(line.Item)).ToList();
         var flawed = kit.Lines.Where(line => line.Good < line.Expected).ToList();
         return $"Came {When(arrived)}. " + (open.Count == kit.Lines.Count ? "Not counted yet."
             : open.Count > 0 ? $"Not counted yet: {WeekLabels.Join(open)}."
@@ -49,7 +50,7 @@ internal static class KitWords
     }
 
     /// <summary>"4 good of 5 puddle sheet".</summary>
-    private static string Count(KitSheet.Line line) => $"{line.Good} good of {line.Expected} {Spaced(line.Item)}";
+    private static string Count(KitSheet.Line line) => $"{line.Good} good of {line.Expected} {IdWords.Spaced(line.Item)}";
 
     /// <summary>"61 good, 1 damaged, 2 missing."</summary>
     public static string Counted(KitSheet.Line line)
@@ -91,10 +92,7 @@ internal static class KitWords
         : count.ToString(CultureInfo.InvariantCulture);
 
     /// <summary>The name of an item at the start of a line: "Canopy frame".</summary>
-    public static string Item(string item) => Capital(Spaced(item));
-
-    /// <summary>The name of an item in a sentence: "canopy frame".</summary>
-    public static string Spaced(string item) => item.Replace('-', ' ');
+    public static string Item(string item) => Capital(IdWords.Spaced(item));
 
     /// <summary>"carton P2", "cartons P4 and P5".</summary>
     public static string Cartons(IReadOnlyList<string> marks) =>

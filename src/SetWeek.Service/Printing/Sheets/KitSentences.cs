@@ -1,7 +1,7 @@
 using System.Globalization;
 using NodaTime;
+using SetWeek.Domain;
 using SetWeek.Model.Weeks;
-using SetWeek.Service.Pages.Kits;
 using SetWeek.Service.Words;
 
 namespace SetWeek.Service.Printing.Sheets;
@@ -49,6 +49,6 @@ internal static class KitSentences
         if (received < line.Expected) parts.Add($"{line.Expected - received} of {line.Expected} missing");
         if (line.Damaged is > 0) parts.Add($"{line.Damaged} damaged");
         return parts.Count == 0 ? null
-            : $"{KitWords.Spaced(line.Item)} {string.Join(" and ", parts)}{(line.Settled ? ", work goes on without" : "")}";
+            : $"{IdWords.Spaced(line.Item)} {string.Join(" and ", parts)}{(line.Settled ? ", work goes on without" : "")}";
     }
 }

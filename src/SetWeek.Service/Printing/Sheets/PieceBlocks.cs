@@ -1,5 +1,5 @@
+using SetWeek.Domain;
 using SetWeek.Domain.Nights;
-using SetWeek.Service.Pages.Kits;
 using SetWeek.Service.Words;
 
 namespace SetWeek.Service.Printing.Sheets;
@@ -45,14 +45,14 @@ internal static class PieceBlocks
     /// <summary>What it uses of the store's equipment, then the tools of its technique cards.</summary>
     private static IReadOnlyList<string> ToolsOf(SheetPiece piece) =>
     [
-        .. piece.Equipment.Select(use => KitWords.Spaced(use.Equipment) + (use.Count > 1 ? $" × {use.Count}" : "")),
+        .. piece.Equipment.Select(use => IdWords.Spaced(use.Equipment) + (use.Count > 1 ? $" × {use.Count}" : "")),
         .. piece.Cards.SelectMany(card => card.Tools).Distinct(),
     ];
 
     private static string Kit(NightFacts facts, IReadOnlyList<SheetKitLine> lines)
     {
         var items = lines.Where(line => line.Item is not null && line.Needed is not null)
-            .Select(line => $"{KitWords.Spaced(line.Item!)} × {line.Needed}{CartonOf(facts, line)}{Missing(line)}").ToList();
+            .Select(line => $"{IdWords.Spaced(line.Item!)} × {line.Needed}{CartonOf(facts, line)}{Missing(line)}").ToList();
         var what = items.Count == 0 ? "all" : string.Join(", ", items);
         return $"Pieces: {what} of {lines[0].KitName}, "
             + $"{(lines[0].Arrived is null ? KitSentences.Due(facts, lines[0].Eta) : "in")}.";

@@ -1,3 +1,4 @@
+using SetWeek.Domain;
 using SetWeek.Domain.Nights;
 using SetWeek.Service.Pages.Kits;
 
@@ -8,14 +9,14 @@ internal static class PieceNeeds
 {
     public static IReadOnlyList<string> Of(SheetPiece piece) =>
     [
-        .. piece.Equipment.Select(tool => $"{tool.Count} × {KitWords.Spaced(tool.Equipment)}"),
+        .. piece.Equipment.Select(tool => $"{tool.Count} × {IdWords.Spaced(tool.Equipment)}"),
         .. piece.Cards.SelectMany(card => card.Tools).Distinct(),
         .. piece.Kits.Select(KitLine),
     ];
 
     private static string KitLine(SheetKitLine line) =>
         line.KitName
-        + (line.Item is { } item ? $": {(line.Needed is { } needed ? $"{needed} × " : "")}{KitWords.Spaced(item)}" : "")
+        + (line.Item is { } item ? $": {(line.Needed is { } needed ? $"{needed} × " : "")}{IdWords.Spaced(item)}" : "")
         + (line.Cartons.Count == 0 ? "" : $", in {KitWords.Cartons(line.Cartons)}")
         + (line.Received is { } received
             ? $". {received} counted{(line.Damaged is > 0 and var bad ? $", {bad} of them damaged" : "")}."
