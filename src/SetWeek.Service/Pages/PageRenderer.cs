@@ -1,6 +1,7 @@
 using Microsoft.AspNetCore.Components;
 using Microsoft.AspNetCore.Components.Web;
 using Microsoft.Extensions.Logging.Abstractions;
+using SetWeek.Service.Pages.Html;
 
 namespace SetWeek.Service.Pages;
 

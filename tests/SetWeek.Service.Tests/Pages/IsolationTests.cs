@@ -1,6 +1,6 @@
 using System.Text.Encodings.Web;
 using System.Text.RegularExpressions;
-using SetWeek.Service.Pages;
+using SetWeek.Service.Pages.Html;
 
 namespace SetWeek.Service.Tests.Pages;
 

@@ -1,6 +1,6 @@
 using System.Text.RegularExpressions;
 
-namespace SetWeek.Service.Pages;
+namespace SetWeek.Service.Pages.Html;
 
 /// <summary>
 /// Isolates what is written from right to left within a line from left to right, so that a number or a time beside a name
