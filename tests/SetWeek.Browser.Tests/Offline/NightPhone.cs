@@ -76,10 +76,23 @@ internal sealed class NightPhone(StoreWeek week, Visit visit) : IAsyncDisposable
     {
         for (var attempt = 0; attempt < 300; attempt++)
         {
-            if (await Page.EvaluateAsync<bool>(script, argument).WaitAsync(TimeSpan.FromMilliseconds(Visit.Patience))) return;
+            if (await Says(script, argument)) return;
             await Task.Delay(100);
         }
         Assert.Fail($"The page never said yes: {script} {argument}");
+    }
+
+    /// <summary>What the page says; no while it is left for the next, which a page does by itself once its reports are sent.</summary>
+    private async Task<bool> Says(string script, object? argument)
+    {
+        try
+        {
+            return await Page.EvaluateAsync<bool>(script, argument).WaitAsync(TimeSpan.FromMilliseconds(Visit.Patience));
+        }
+        catch (PlaywrightException left) when (left.Message.Contains("Execution context was destroyed", StringComparison.Ordinal))
+        {
+            return false;
+        }
     }
 
     public Task UntilNothingWaits() => Until("""
