@@ -35,7 +35,7 @@ public sealed class AddCalendar : ICommand
             on conflict (tenant_id, week, person) do update set secret_hash = excluded.secret_hash, created = excluded.created
             """, request.Caller.Tenant, request.Id, person, CalendarSecret.HashOf(secret), request.SystemTime.ToDateTimeOffset());
         var address = CalendarSecret.AddressOf(secret);
-        var answer = request.PreferredType("application/json", "text/html") == "text/html"
+        var answer = request.WantsPage
             ? await request.Page<CalendarLinkPage, CalendarLinkPage.Made>(
                 new(member.Name, $"{request.Origin}{address}", $"/weeks/{request.Id}"))
             : Answer.Created(address, new Added(person, address));

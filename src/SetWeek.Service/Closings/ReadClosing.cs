@@ -31,7 +31,7 @@ public sealed class ReadClosing : IQuery
         await (await LoadedNight.Of(request, session)).Match(async night =>
         {
             var view = NightClosing.Of(night.Week, night.Crew, night.Sheet, await ReasonsOf(session, night, request.Cancelled));
-            return (request.PreferredType("application/json", "text/html") == "text/html"
+            return (request.WantsPage
                 ? await request.Page<ClosingPage, ClosingPage.Content>(new(
                     await session.TitleOf(night.Week, request.Cancelled),
                     WeekLinks.Of(night.Week.Id, night.Week.Direction, request.Caller.Role, "Tonight"),

@@ -45,7 +45,7 @@ public sealed class ReadCrew : IQuery
         var members = crew.Members.Where(member => week.Crew.Contains(member.Id)).Select(member => (Member: member,
             Absent: week.Week.Nights.Select(night => night.Id).Where(night => week.Absences.Contains((member.Id, night))).ToList(),
             Calendar: calendars.TryGetValue(member.Id, out var made) ? made : (Instant?)null)).ToList();
-        if (request.PreferredType("application/json", "text/html") != "text/html")
+        if (!request.WantsPage)
             return Answer.Ok(new View([.. members.Select(found => Of(found.Member, found.Absent, found.Calendar))]))
                 .WithVersion(stream.Version);
         return (await request.Page<CrewPage, CrewPage.People>(new(

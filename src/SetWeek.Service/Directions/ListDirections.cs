@@ -25,7 +25,7 @@ public sealed class ListDirections : IQuery
         var answer = await StreamScan.Page(request, session, "direction", among: null, async id =>
             await Streams.Direction(session, id, request.Cancelled) is { State: { } direction, Version: var version }
                 ? new DirectionView(direction.Id, direction.Name, version) : null, directions => listed = new View(directions));
-        if (answer.IsRefusal || request.PreferredType("application/json", "text/html") != "text/html") return answer;
+        if (answer.IsRefusal || !request.WantsPage) return answer;
         var page = await request.Page<DirectionsPage, DirectionsPage.Content>(new(request.Caller.Tenant,
             request.Caller.Role, [.. listed.Directions.Select(direction =>
                 new DirectionsPage.Listed(direction.Id, direction.Name, direction.Version))],

@@ -36,8 +36,7 @@ public sealed class ReadDirection : IQuery
     {
         if (await Streams.Direction(session, request.Id, request.Cancelled) is not { State: { } direction, Version: var version })
             return Refused.Missing("direction", request.Id);
-        var answer = request.PreferredType("application/json", "text/html") == "text/html"
-            ? await Page(request, session, direction, version) : Answer.Ok(direction);
+        var answer = request.WantsPage ? await Page(request, session, direction, version) : Answer.Ok(direction);
         return answer.IsRefusal ? answer : answer.WithVersion(version);
     }
 

@@ -52,12 +52,12 @@ public sealed class ReadFollowers : IQuery
         while (await rows.ReadAsync(request.Cancelled))
             followers.Add(new FollowerView(rows.GetString(0), rows.GetBoolean(1), rows.GetInt64(2), rows.GetInt64(3),
                 Math.Max(rows.GetInt64(4), 0)));
-        return request.PreferredType("application/json", "text/html") != "text/html"
-            ? Answer.Ok(new View(request.Caller.Tenant, followers))
-            : await request.Page<FollowersPage, FollowersPage.Content>(new(request.Caller.Tenant,
+        return request.WantsPage
+            ? await request.Page<FollowersPage, FollowersPage.Content>(new(request.Caller.Tenant,
                 [.. followers.Select(follower => new FollowersPage.Follower(
                     follower.Name, follower.Running, follower.Place, follower.Behind, Age(follower.LagMilliseconds)))],
-                request.FormToken()));
+                request.FormToken()))
+            : Answer.Ok(new View(request.Caller.Tenant, followers));
     }
 
     private static string Age(long milliseconds) => milliseconds switch

@@ -35,8 +35,7 @@ public sealed class ReadHandOver : IQuery
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
         var view = new WeekHandOver(week.Id, HandOverState.Of(week), await AcceptedOf(request, session, week));
-        if (request.PreferredType("application/json", "text/html") != "text/html")
-            return Answer.Ok(view).WithVersion(stream.Version);
+        if (!request.WantsPage) return Answer.Ok(view).WithVersion(stream.Version);
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         return (await request.Page<HandOverPage, HandOverPage.Content>(new(
             await session.TitleOf(week, request.Cancelled),

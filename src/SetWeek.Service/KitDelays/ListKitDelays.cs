@@ -51,7 +51,7 @@ public sealed class ListKitDelays : IQuery
             return Refused.With(400, "The filter direction must be an id.", "no-id");
         var (latest, last) = page.Cut(await Latest(session, direction, page, request.Cancelled), delay => delay.Id);
         var delays = await Reached(request, session, latest);
-        return request.PreferredType("application/json", "text/html") == "text/html"
+        return request.WantsPage
             ? await Page(request, session, direction, delays,
                 last is null ? null : page.Next(Path, last, (DirectionFilter.Name, direction)))
             : page.Answer(Path, new View([.. delays.Select(delay => new DelayView(delay.Id, delay.Asked, delay.Direction,

@@ -87,7 +87,7 @@ public sealed class ReadKitDelay : IQuery
         if (!KitDelayItems.MayRead(request.Caller, batch, sums.Weeks)) return Refused.Missing("kit delay", request.Id);
         var (shown, last) = page.Cut(await items.After(page.After, page.ReadLimit), item => item.Week);
         var isDone = batch.SearchFrom is null && sums.Open == 0;
-        if (request.PreferredType("application/json", "text/html") == "text/html")
+        if (request.WantsPage)
             return await Page(request, session, batch, sums, isDone, shown,
                 last is null ? null : page.Next($"/kit-delays/{batch.Id}", last));
         var crews = (await session.LoadManyAsync<CrewFile>(request.Cancelled, [.. shown.Select(item => item.Week)]))

@@ -29,7 +29,7 @@ public sealed class ReadKit : IQuery
         if (week.Week.Kits.FirstOrDefault(kit => kit.Id == request["kit"]) is not { } found)
             return Refused.Missing("kit", request["kit"]);
         var kit = KitSheet.Of(week, found, await KitPages.CountersFor(session, week, request));
-        return (request.PreferredType("application/json", "text/html") == "text/html"
+        return (request.WantsPage
             ? await request.Page<KitPage, KitPage.Content>(new(
                 await KitPages.WeekOf(session, week, request), kit, request.FormToken(),
                 $"page-{request.PlanIds.Next(request.SystemTime)}")

@@ -29,7 +29,7 @@ public sealed class ReadKits : IQuery
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
         var kits = KitSheet.AllOf(week, await KitPages.CountersFor(session, week, request));
-        return (request.PreferredType("application/json", "text/html") == "text/html"
+        return (request.WantsPage
             ? await request.Page<KitsPage, KitsPage.Content>(
                 new(await KitPages.WeekOf(session, week, request), kits))
             : Answer.Ok(new View(kits))).WithVersion(stream.Version);

@@ -72,7 +72,7 @@ public sealed class ListMemos : IQuery
         var shown = ofPage.Where(memo => memo.Stores is null || memo.Stores.Any(request.Caller.MayAccess)).ToList();
         var texts = await session.TextsOf(shown, request.Cancelled);
         var (weeks, isWhole) = await session.WeeksOf(shown, request);
-        return request.PreferredType("application/json", "text/html") == "text/html"
+        return request.WantsPage
             ? await Page(request, session, shown, texts, weeks, isWhole, ofPage.Count > shown.Count,
                 last is null ? null : page.Next(Path, last))
             : page.Answer(Path, new View([.. shown.Select(memo => MemoView.Of(

@@ -37,7 +37,7 @@ public sealed class ReadMemo : IQuery
         var text = (await session.TextsOf([memo], request.Cancelled)).GetValueOrDefault(memo.Id);
         var (found, isWhole) = await session.WeeksOf([memo], request);
         IReadOnlyList<MemoReads.MemoWeek> weeks = [.. found[memo.Id]];
-        return request.PreferredType("application/json", "text/html") == "text/html"
+        return request.WantsPage
             ? await Page(request, session, memo, text, weeks, isWhole)
             : Answer.Ok(new View(ListMemos.MemoView.Of(memo, text, weeks, request.Caller.MayAccess),
                 [.. weeks.Select(week => new WeekView(week.Week, week.Store, week.Read))]));

@@ -36,7 +36,7 @@ public sealed class ReadWeekMemos : IQuery
     {
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
-        if (request.PreferredType("application/json", "text/html") == "text/html")
+        if (request.WantsPage)
             return await request.Page<WeekMemosPage, WeekMemosPage.Content>(new(
                 await session.TitleOf(week, request.Cancelled), week.Week.Store.TimeZone,
                 WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Memos"), await session.ReaderOf(week.Id, request),

@@ -32,7 +32,7 @@ public sealed class FindTonight : IQuery
             return Answer.SeeOther($"/weeks/{week.Id}/nights/{night}/sheet"
                 + (request.Caller.Role == Role.Crew && week.Crew.Contains(request.Caller.Person)
                     ? $"?person={request.Caller.Person}" : ""));
-        return request.PreferredType("application/json", "text/html") == "text/html"
+        return request.WantsPage
             ? await request.Page<NoNightPage, NoNightPage.Content>(new(
                 await session.TitleOf(week, request.Cancelled),
                 WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Tonight"),

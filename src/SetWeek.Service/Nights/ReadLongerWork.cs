@@ -38,8 +38,9 @@ public sealed class ReadLongerWork : IQuery
             return Refused.With(400, $"The minutes must be a whole number from 1 to {MostMinutes}.", "no-minutes");
         if (piece.Report?.State == ReportedState.Done) return Refused.With(409, $"{piece.Name} is done already.", "done-already");
         var longer = await Admission.OnOwnThread(() => LongerWork.Of(night.Week, night.Crew, night.Sheet, piece, minutes));
-        return (request.PreferredType("application/json", "text/html") != "text/html" ? Answer.Ok(longer)
-            : await request.Page<PieceLongerPage, PieceLongerPage.Content>(
-                new(new PieceView(await night.View(request, session), piece), longer))).WithVersion(night.Stream.Version);
+        return (request.WantsPage
+            ? await request.Page<PieceLongerPage, PieceLongerPage.Content>(
+                new(new PieceView(await night.View(request, session), piece), longer))
+            : Answer.Ok(longer)).WithVersion(night.Stream.Version);
     }
 }

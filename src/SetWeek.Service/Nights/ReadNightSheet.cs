@@ -42,8 +42,7 @@ public sealed class ReadNightSheet : IQuery
         // The page on which a place is stopped shows nothing of the plan.
         if (view != NightView.NotSafeView && (request.Query("person") is not { } person || person == request.Caller.Person))
             night = night with { Stream = await request.RecordSeen(session, night.Stream) };
-        return (request.PreferredType("application/json", "text/html") != "text/html" ? Answer.Ok(night.Sheet)
-            : await Page(request, await night.View(request, session), view))
+        return (request.WantsPage ? await Page(request, await night.View(request, session), view) : Answer.Ok(night.Sheet))
             .WithVersion(night.Stream.Version);
     }
 

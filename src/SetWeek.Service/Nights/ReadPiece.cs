@@ -31,8 +31,7 @@ public sealed class ReadPiece : IQuery
     {
         if ((await LoadedNight.Of(request, session)).TryPickT1(out var refusal, out var night)) return refusal;
         if (PieceOf(night.Sheet, request["number"]) is not { } piece) return Refused.Missing("piece", request["number"]);
-        if (request.PreferredType("application/json", "text/html") != "text/html")
-            return Answer.Ok(piece).WithVersion(night.Stream.Version);
+        if (!request.WantsPage) return Answer.Ok(piece).WithVersion(night.Stream.Version);
         var view = new PieceView(await night.View(request, session), piece);
         return (await (!view.MayAct ? request.Page<PiecePage, PieceView>(view) : request.Query("act") switch
         {

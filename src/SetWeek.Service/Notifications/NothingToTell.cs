@@ -15,8 +15,7 @@ internal static class NothingToTell
     /// <param name="sentence">What a program is told.</param>
     public static async Task<Answer> Of(Request request, IQuerySession session, StoreWeek week, string sentence)
     {
-        if (request.PreferredType("application/json", "text/html") != "text/html")
-            return Refused.With(404, sentence, "nothing-published");
+        if (!request.WantsPage) return Refused.With(404, sentence, "nothing-published");
         var role = request.Caller.Role;
         var reader = (await session.CrewOf(week.Id, request.Cancelled)).Find(request.Caller.Person)?.Name ?? request.Caller.Person;
         return await request.Page<NothingToTellPage, NothingToTellPage.Nothing>(new(

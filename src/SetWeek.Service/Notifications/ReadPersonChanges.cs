@@ -44,7 +44,7 @@ public sealed class ReadPersonChanges : IQuery
             return await NothingToTell.Of(request, session, week,
                 "No plan of this week is published yet, so nothing changes for anybody.");
         var changes = report.People.FirstOrDefault(known => known.Person == person);
-        if (request.PreferredType("application/json", "text/html") != "text/html")
+        if (!request.WantsPage)
             return Answer.Ok(new View(report.Issue, report.PublishedBy, report.PublishedAt, person, member.Name, changes,
                 changes is { AtShortNotice: true } ? ToldReport.Consent : null)).WithVersion(stream.Version);
         return (await request.Page<OwnChangesPage, OwnChangesPage.Own>(new(

@@ -44,7 +44,7 @@ public sealed class ReadTold : IQuery
         if (week.Published is null)
             return await NothingToTell.Of(request, session, week,
                 "No plan of this week is published yet, so nobody is to be told of one.");
-        var isPage = request.PreferredType("application/json", "text/html") == "text/html";
+        var isPage = request.WantsPage;
         if (isPage && request.Caller.Role == Role.Crew && week.Crew.Contains(request.Caller.Person))
             return Answer.SeeOther($"/weeks/{week.Id}/told/{request.Caller.Person}");
         var crew = await session.CrewOf(week.Id, request.Cancelled);

@@ -33,7 +33,7 @@ public sealed class ReadOpening : IQuery
             var published = night.Week.Published!;
             var opening = NightOpening.Of(night.Week, night.Crew, night.Sheet, published.Replaced is { } before
                 ? IssueChanges.Of(night.Week, night.Crew, night.Sheet.Night, before, published.Plan) : []);
-            return (request.PreferredType("application/json", "text/html") == "text/html"
+            return (request.WantsPage
                 ? await request.Page<OpeningPage, OpeningPage.Content>(new(
                     await session.TitleOf(night.Week, request.Cancelled),
                     WeekLinks.Of(night.Week.Id, night.Week.Direction, request.Caller.Role, "Tonight"),

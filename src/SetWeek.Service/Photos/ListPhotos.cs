@@ -37,7 +37,7 @@ public sealed class ListPhotos : IQuery
     public static async Task<Answer> Handle(Request request, IQuerySession session)
     {
         var photos = await PhotoStore.List(session, request.Id, request.Cancelled);
-        return request.PreferredType("application/json", "text/html") == "text/html" ? await Page(request, session, photos)
+        return request.WantsPage ? await Page(request, session, photos)
             : Answer.Ok(new View([.. photos.Select(photo => new PhotoEntry(
                 photo.Id, photo.Person, photo.Added, photo.Width, photo.Height, StoredPhoto.AddressOf(request.Id, photo.Id),
                 StoredPhoto.ThumbnailOf(request.Id, photo.Id)))]));

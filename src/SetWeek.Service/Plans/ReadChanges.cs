@@ -37,7 +37,7 @@ public sealed class ReadChanges : IQuery
             return Refused.Missing("plan", request["plan"]);
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         var input = PlanningProblem.Of(week, crew, candidate.Now);
-        if (request.PreferredType("application/json", "text/html") == "text/html")
+        if (request.WantsPage)
             return candidate.Settled ? await Page(request, session, stream, candidate, crew, input.Week)
                 : await PlanAnswer.Of(request, session, stream, candidate);
         return ChangesView.Of(candidate, input) is { } changes

@@ -43,7 +43,7 @@ public sealed class ReadQuestions : IQuery
 
     public static Task<Answer> Handle(Request request, IQuerySession session) => ListPage.Of(request).Match(async page =>
     {
-        var isPage = request.PreferredType("application/json", "text/html") == "text/html";
+        var isPage = request.WantsPage;
         var (asked, state) = (request.Filter("for"), request.Filter("state") ?? (isPage ? Open : null));
         if (asked is not (null or Lead or HeadOffice))
             return Refused.With(400, $"The filter for must be {Lead} or {HeadOffice}.", "no-addressee");

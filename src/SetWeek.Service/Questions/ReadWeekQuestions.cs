@@ -46,8 +46,7 @@ public sealed class ReadWeekQuestions : IQuery
         var others = (await StoredQuestion.Read(session, new(Direction: week.Direction, IsAnswered: true, ToAll: true), "",
             MostFromOthers, request.Cancelled)).Select(other => other.Question)
             .Where(other => other.Week != week.Id && !own.Exists(mine => IsOneAnswer(mine.Answer, other.Answer))).ToList();
-        if (request.PreferredType("application/json", "text/html") == "text/html")
-            return (await Page(request, session, week, own, others)).WithVersion(stream.Version);
+        if (request.WantsPage) return (await Page(request, session, week, own, others)).WithVersion(stream.Version);
         return Answer.Ok(new View(
             await QuestionView.Of(session, own, request.Cancelled),
             [.. (await QuestionView.Of(session, others, request.Cancelled)).Select(other => other with

@@ -40,8 +40,7 @@ public sealed class ReadShowing : IQuery
         var view = new View(week.Id, week.MustBeShown.Contains(request["display"]),
             SheetShowing.Of(week, crew, request["display"], ShownDisplay.PeopleOf(week, request["display"])
                 .OrderBy(person => crew.NameOf(person), StringComparer.Ordinal)));
-        if (request.PreferredType("application/json", "text/html") != "text/html")
-            return Answer.Ok(view).WithVersion(stream.Version);
+        if (!request.WantsPage) return Answer.Ok(view).WithVersion(stream.Version);
         return (await request.Page<ShowingPage, ShowingPage.Content>(new(
             await session.TitleOf(week, request.Cancelled),
             WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Tonight"), await session.ReaderOf(week.Id, request),

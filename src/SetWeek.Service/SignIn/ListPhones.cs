@@ -38,7 +38,7 @@ public sealed class ListPhones : IQuery
     public static async Task<Answer> Handle(Request request, IQuerySession session)
     {
         var view = new View(await PhonesOf(request, session), await PeopleOf(request, session));
-        if (request.PreferredType("application/json", "text/html") != "text/html") return Answer.Ok(view);
+        if (!request.WantsPage) return Answer.Ok(view);
         if ((await Streams.Store(session, request.Id, request.Cancelled)).State is not { } store)
             return Refused.Missing("store", request.Id);
         return await request.Page<PhonesPage, PhonesPage.Phones>(new(store,

@@ -42,7 +42,7 @@ internal static class StartEnrolment
                 .MakeCode(request.Caller, request.Id, body.Name, request.Cancelled);
             var address = $"{services.GetRequiredService<BrowserAddress>().First}{ReadPhone.Path}?code={code}";
             var started = new Started($"{code[..4]}-{code[4..]}", until, address, QrOf(address));
-            return request.PreferredType("application/json", "text/html") == "text/html"
+            return request.WantsPage
                 ? await request.Page<EnrolmentPage, EnrolmentPage.Enrolment>(
                     new(store, body.Name, started.Code, until, address, started.Qr))
                 : Answer.Created($"/stores/{request.Id}/phones", started);

@@ -40,7 +40,7 @@ public sealed class ListSnags : IQuery
     }
 
     public static Task<Answer> Handle(Request request, IQuerySession session) => ListPage.Of(request).Match(page =>
-        SnagFilter.Of(request).Match(filter => request.PreferredType("application/json", "text/html") == "text/html"
+        SnagFilter.Of(request).Match(filter => request.WantsPage
             ? SnagLedger.Page(request, session, page, filter) : List(request, session, page, filter), Task.FromResult),
         Task.FromResult);
 

@@ -32,7 +32,7 @@ public sealed class ReadSnag : IQuery
         if (!int.TryParse(request["snag"], NumberStyles.None, CultureInfo.InvariantCulture, out var number)
             || SnagStatus.Find(week.Snags, number) is not { } snag) return Refused.Missing("snag", request["snag"]);
         var view = (await SnagViews.Of(request, session, week, [snag]))[0];
-        return (request.PreferredType("application/json", "text/html") == "text/html"
+        return (request.WantsPage
             ? await request.Page<SnagPage, SnagPage.Content>(new(
                 await session.SnagWeekOf(week, request), view,
                 view.Photos.Count == 0 ? [] : await PhotoStore.List(session, week.Id, request.Cancelled),

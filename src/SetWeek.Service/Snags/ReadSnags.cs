@@ -31,7 +31,7 @@ public sealed class ReadSnags : IQuery
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
         var snags = await SnagViews.Of(request, session, week, week.AllSnags());
-        return (request.PreferredType("application/json", "text/html") == "text/html"
+        return (request.WantsPage
             ? await request.Page<SnagListPage, SnagListPage.Content>(
                 new(await session.SnagWeekOf(week, request), snags, request.Caller.HasRole(RaiseSnag.Operation.MayUse)))
             : Answer.Ok(new View(snags))).WithVersion(stream.Version);

@@ -29,7 +29,7 @@ public sealed class ListStores : IQuery
     };
 
     public static async Task<Answer> Handle(Request request, IQuerySession session) =>
-        request.PreferredType("application/json", "text/html") == "text/html" ? await LedgerView.Page(request, session)
+        request.WantsPage ? await LedgerView.Page(request, session)
         : await StreamScan.Page(request, session, "store", await WeekScan.StoresFor(request, session), async id =>
             (await Streams.Store(session, id, request.Cancelled)).State is { } store
                 ? new StoreView(store.Id, store.Name, store.TimeZone, store.Region) : null, stores => new View(stores),

@@ -25,7 +25,7 @@ public sealed class ReadStore : IQuery
     public static async Task<Answer> Handle(Request request, IQuerySession session) =>
         await Streams.Store(session, request.Id, request.Cancelled) is not { State: { } store, Version: var version }
             ? Refused.Missing("store", request.Id)
-            : request.PreferredType("application/json", "text/html") == "text/html"
+            : request.WantsPage
                 ? await request.Page<StorePage, StorePage.Content>(new(store,
                     await WeeksOf(request, session), request.Caller.Role == Role.Lead,
                     request.Caller.Role is Role.Lead or Role.HeadOffice))

@@ -65,7 +65,7 @@ public sealed class PriceCertainty : IQuery
         var input = PlanningProblem.Of(week, await session.CrewOf(week.Id, request.Cancelled), now);
         var result = await request.Admission.Admit(
             request.Caller.Tenant, stop => CertaintySearch.Find(input.Week, limits, input.Replan, stop), request.Cancelled);
-        return await result.Match(offer => request.PreferredType("application/json", "text/html") == "text/html"
+        return await result.Match(offer => request.WantsPage
             ? Page(request, session, offer, limits)
             : Task.FromResult(Answer.Ok(new View([.. offer.Plans.Select(plan =>
                 new PlanView(plan.AskedPercent, plan.Chance, plan.Cost, PlanAnswer.AsFile(plan.Plan)))],

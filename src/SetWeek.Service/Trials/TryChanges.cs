@@ -70,7 +70,7 @@ public sealed class TryChanges : IQuery
         var result = await request.Admission.Admit(request.Caller.Tenant, stop => asked.Trial.ApplyTo(input.Week, input.Replan)
             .MapT0(changed => WhatIf.Evaluate(input.Week, changed, asked.Limits, input.Replan, stop)), request.Cancelled);
         return await result.Match(tried => tried.Match(
-            answer => request.PreferredType("application/json", "text/html") == "text/html" ? Page(request, session, input.Week, answer)
+            answer => request.WantsPage ? Page(request, session, input.Week, answer)
                 : Task.FromResult(Answer.Ok(new View(PlanAnswer.AsFile(answer.Plan), answer.Difference is { } difference
                     ? new DifferenceView(difference.Baseline, difference.Goals, difference.Changes.Work, difference.Changes.Shifts,
                         difference.Changes.Notifications, difference.Changes.Cost) : null))),

@@ -37,8 +37,7 @@ public sealed class ReadWalkThrough : IQuery
             return Refused.Missing("zone", zone);
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         var walk = await request.WalkThroughOf(session, week, crew);
-        if (request.PreferredType("application/json", "text/html") != "text/html")
-            return Answer.Ok(walk).WithVersion(stream.Version);
+        if (!request.WantsPage) return Answer.Ok(walk).WithVersion(stream.Version);
         return (await request.Page<WalkThroughPage, WalkThroughPage.Content>(new(
             await session.TitleOf(week, request.Cancelled),
             WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Walk-through"),

@@ -53,7 +53,7 @@ public sealed partial class AddWebhook : ICommand
         async Task<Answer> Shown(string? shown)
         {
             var added = Answer.Created($"/webhooks/{body.Id}", new Added(body.Id, body.Url, body.Types, shown));
-            if (request.PreferredType("application/json", "text/html") != "text/html") return added;
+            if (!request.WantsPage) return added;
             var page = await request.Page<WebhookSecretPage, WebhookSecretPage.Made>(
                 new(request.Caller.Tenant, request.Caller.Role, body.Id, shown, PreviousUntil: null));
             return page with { Status = added.Status, Location = added.Location };

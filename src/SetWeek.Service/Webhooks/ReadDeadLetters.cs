@@ -47,13 +47,14 @@ public sealed class ReadDeadLetters : IQuery
                 .Select(found => new DeadLetterView(found.row.Entry.Stream, found.shown?.Id, found.shown?.Type, found.row.Attempts,
                     found.row.FirstTried, found.row.Fault, found.row.Behind)),
         ];
-        return request.PreferredType("application/json", "text/html") != "text/html" ? Answer.Ok(new View(letters))
-            : await request.Page<DeadLettersPage, DeadLettersPage.Content>(new(request.Caller.Tenant,
+        return request.WantsPage
+            ? await request.Page<DeadLettersPage, DeadLettersPage.Content>(new(request.Caller.Tenant,
                 request.Caller.Role, request.Id, [.. letters.Select(letter => new DeadLettersPage.Letter(letter.Subject,
                     letter.Type ?? "private to the store", letter.Attempts,
                     letter.FirstTried?.UtcDateTime.ToString("yyyy-MM-dd HH:mm", CultureInfo.InvariantCulture) ?? "not yet",
                     letter.Fault ?? "none", letter.Behind))],
-                request.Caller.HasRole(ReplayDeadLetters.Operation.MayUse) ? request.FormToken() : null));
+                request.Caller.HasRole(ReplayDeadLetters.Operation.MayUse) ? request.FormToken() : null))
+            : Answer.Ok(new View(letters));
     }
 
     private static async Task<IReadOnlyList<Row>> Read(IQuerySession session, string webhook, CancellationToken cancelled)

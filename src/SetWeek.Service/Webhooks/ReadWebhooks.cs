@@ -49,7 +49,7 @@ public sealed class ReadWebhooks : IQuery
         while (await rows.ReadAsync(request.Cancelled))
             states[rows.GetString(0)] = (rows.GetInt64(1), rows.GetInt64(2), rows.IsDBNull(3) ? null : rows.GetString(3));
         IReadOnlyList<WebhookView> views = [.. webhooks.Select(webhook => Of(webhook, states.GetValueOrDefault(webhook.Id)))];
-        if (request.PreferredType("application/json", "text/html") != "text/html") return Answer.Ok(new View(views));
+        if (!request.WantsPage) return Answer.Ok(new View(views));
         var token = request.Caller.HasRole(AddWebhook.Operation.MayUse) ? request.FormToken() : null;
         return await request.Page<WebhooksPage, WebhooksPage.Content>(new(request.Caller.Tenant,
             request.Caller.Role, [.. views.Select(view => new WebhooksPage.Webhook(view.Id, view.Url, view.Types ?? [],

@@ -37,7 +37,7 @@ public sealed class RotateSecret : ICommand
             """, until.ToDateTimeOffset(), secret, request.Caller.Tenant, request.Id);
         return await Shown(secret) with { ForRepeats = await Shown(null) };
 
-        async Task<Answer> Shown(string? shown) => request.PreferredType("application/json", "text/html") == "text/html"
+        async Task<Answer> Shown(string? shown) => request.WantsPage
             ? await request.Page<WebhookSecretPage, WebhookSecretPage.Made>(new(request.Caller.Tenant,
                 request.Caller.Role, request.Id, shown, LedgerSentences.At(until.InUtc().LocalDateTime)))
             : Answer.Ok(new Rotated(request.Id, shown, until));

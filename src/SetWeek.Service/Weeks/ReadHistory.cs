@@ -80,7 +80,7 @@ public sealed class ReadHistory : IQuery
                     week, IsOfStore(request) ? crew : CrewFile.Unnamed, [.. stored.Select(e => (IWeekEvent)e.Data)]))
                 .Where(pair => pair.First.Version > (span.After ?? 0) && pair.First.Version < (span.Before ?? int.MaxValue)),
         ]);
-        return (request.PreferredType("application/json", "text/html") == "text/html"
+        return (request.WantsPage
             ? await request.Page<HistoryPage, HistoryPage.Content>(
                 PageOf(request, loaded, span, await session.TitleOf(week, request.Cancelled)))
             : Answer.Ok(new View(week.Id, stream.Version,

@@ -118,4 +118,10 @@ public sealed class Request(
     /// The offered content type that the caller prefers (RFC 9110, section 12.5.1); null if it accepts none of them.
     /// </summary>
     public string? PreferredType(params IReadOnlyList<string> offered) => ContentNegotiation.Preferred(accept, offered);
+
+    /// <summary>
+    /// Whether the caller prefers a page to JSON, as every browser does. A caller that accepts neither gets JSON, as RFC 9110,
+    /// section 12.5.1, allows.
+    /// </summary>
+    public bool WantsPage => PreferredType("application/json", "text/html") == "text/html";
 }
