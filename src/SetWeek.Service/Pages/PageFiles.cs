@@ -8,12 +8,12 @@ using SetWeek.Service.Pages.Files;
 namespace SetWeek.Service.Pages;
 
 /// <summary>
-/// The style sheet, fonts, icons and script modules of the pages, from the assembly. An address holds the hash of the content, so a
-/// browser keeps a file for good and a new build is seen at once.
+/// The style sheet, fonts, icons and script modules of the pages, from the assembly. An address holds the hash of the content, so
+/// a browser keeps a file for good and a new build is seen at once.
 /// </summary>
 public static class PageFiles
 {
-    private const string Root = "/assets", Resources = "assets/";
+    private const string Root = "/assets", Resources = "assets/", StyleParts = "style/";
 
     /// <param name="Compressed">The content in each coding, by its name; empty for what is compressed already.</param>
     private sealed record Asset(
@@ -78,6 +78,7 @@ public static class PageFiles
         var types = new FileExtensionContentTypeProvider();
         var files = assembly.GetManifestResourceNames().Where(name => name.StartsWith(Resources, StringComparison.Ordinal))
             .ToDictionary(name => name[Resources.Length..], name => Read(assembly, name));
+        files[StyleSheet.Name] = StyleSheet.Joined(part => Read(assembly, StyleParts + part));
         // One hash for all: the style sheet names the fonts by their place beside it.
         var hash = Convert.ToHexStringLower(SHA256.HashData(
             [.. files.OrderBy(file => file.Key, StringComparer.Ordinal).SelectMany(file => file.Value)]))[..16];

@@ -3,6 +3,7 @@ using System.Text.Json.Nodes;
 using System.Text.RegularExpressions;
 using SetWeek.Service.Access;
 using SetWeek.Service.Pages;
+using SetWeek.Service.Pages.Files;
 
 namespace SetWeek.Service.Tests.Pages;
 
@@ -72,7 +73,7 @@ public sealed partial class PageFilesTests(RunningService service)
     {
         using var client = service.Host.Server.CreateClient();
         client.DefaultRequestHeaders.TryAddWithoutValidation("Accept-Encoding", accepted);
-        using var style = await client.GetAsync(PageFiles.Address("setweek.css"));
+        using var style = await client.GetAsync(PageFiles.Address(StyleSheet.Name));
         using var font = await client.GetAsync(PageFiles.Address("fonts/literata.woff2"));
         using var page = await client.GetAsync("/offline");
         Assert.All([style, page], answer => Assert.Equal(coding, answer.Content.Headers.ContentEncoding.SingleOrDefault()));
@@ -85,7 +86,19 @@ public sealed partial class PageFilesTests(RunningService service)
             _ => sent,
         });
         client.DefaultRequestHeaders.Remove("Accept-Encoding");
-        Assert.Equal(await client.GetStringAsync(PageFiles.Address("setweek.css")), await text.ReadToEndAsync());
+        Assert.Equal(await client.GetStringAsync(PageFiles.Address(StyleSheet.Name)), await text.ReadToEndAsync());
+    }
+
+    /// <summary>A file that the order leaves out would be in no page.</summary>
+    [Fact]
+    public async Task The_style_sheet_is_one_file_of_every_part_in_the_stated_order()
+    {
+        var written = Directory.GetFiles(Repository.PathOf("src", "SetWeek.Service", "Pages", "Style")).ToDictionary(
+            file => Path.GetFileName(file), File.ReadAllText);
+        Assert.Equal(written.Keys.Order(StringComparer.Ordinal), StyleSheet.Parts.Order(StringComparer.Ordinal));
+        using var client = service.Host.Server.CreateClient();
+        Assert.Equal(string.Concat(StyleSheet.Parts.Select(part => $"{written[part]}\n")),
+            await client.GetStringAsync(PageFiles.Address(StyleSheet.Name)));
     }
 
     /// <summary>The service worker keeps the pages of one session, and a report is sent in that of its person alone.</summary>
