@@ -23,6 +23,12 @@ internal sealed partial class FormBody
     /// <summary>The rows of each list, by the object that has the list, and its name there.</summary>
     private readonly Dictionary<(JsonObject Owner, string List), SortedList<int, JsonObject>> lists = [];
 
+    /// <summary>The objects that fields with levels make, by the object around each, and its name there.</summary>
+    private readonly Dictionary<(JsonObject Outer, string Level), JsonObject> inners = [];
+
+    /// <summary>The lists of what contradicts itself (<see cref="Put"/>).</summary>
+    private readonly HashSet<JsonArray> saidTwice = [];
+
     /// <summary>What each field says that is no member itself.</summary>
     private readonly IReadOnlyDictionary<string, string> texts;
 
@@ -44,7 +50,11 @@ internal sealed partial class FormBody
         var used = fields.Where(field => !field.Key.StartsWith(':') && !RowsOf(field.Key).Any(leftOut.Contains)).ToList();
         foreach (var (field, values) in used)
             if (form.NameOf(field) is { } name) form.Add(name, values);
-        foreach (var ((owner, list), rows) in form.lists) owner[list] = new JsonArray([.. rows.Values]);
+        foreach (var ((owner, list), rows) in form.lists)
+        {
+            if (owner[list] is JsonArray { Count: 0 }) owner.Remove(list); // it says that the list may be empty
+            form.Put(owner, list, new JsonArray([.. rows.Values]));
+        }
         var pointers = new Dictionary<string, string>();
         foreach (var (field, _) in used)
             if (form.NameOf(field) is { } name && form.PointerOf(name) is { } pointer)
@@ -54,12 +64,14 @@ internal sealed partial class FormBody
 
     private static HashSet<string> RowsLeftOut(IReadOnlyList<KeyValuePair<string, IReadOnlyList<string>>> fields)
     {
-        var rows = fields.Where(field => field.Key.EndsWith(RowKind, StringComparison.Ordinal) && field.Value[0] == "")
+        var rows = fields.Where(field => field.Key.EndsWith(RowKind, StringComparison.Ordinal) && !IsSaid(field.Value))
             .Select(field => field.Key[..(field.Key.LastIndexOf('.') + 1)]).Where(row => row != "").ToHashSet();
         foreach (var (name, values) in fields)
-            if (KeepsRow(name) && values[0] != "") rows.ExceptWith(RowsOf(name));
+            if (KeepsRow(name) && IsSaid(values)) rows.ExceptWith(RowsOf(name));
         return rows;
     }
+
+    private static bool IsSaid(IReadOnlyList<string> values) => values.Any(value => value != "");
 
     private static bool KeepsRow(string field) =>
         field.EndsWith(RowNumberKind, StringComparison.Ordinal) || field.EndsWith(RowTextKind, StringComparison.Ordinal);
@@ -97,7 +109,7 @@ internal sealed partial class FormBody
             else
             {
                 var member = Uri.UnescapeDataString(level);
-                (pointer, at) = (JsonPointer.To(pointer, member), at?[member] as JsonObject);
+                (pointer, at) = (JsonPointer.To(pointer, member), at is null ? null : inners.GetValueOrDefault((at, member)));
             }
         }
         return JsonPointer.To(pointer, Uri.UnescapeDataString(path[^1]));
@@ -108,19 +120,34 @@ internal sealed partial class FormBody
         var (name, kind) = field.Split(':', 2) is [var first, var second] ? (first, second) : (field, "");
         IReadOnlyList<string> values = kind switch
         {
-            "now" => [given[0] == "" ? now() : timeOf(given[0])],
+            "now" => [.. given.Select(value => value == "" ? now() : timeOf(value))],
             "time" or "row" => [.. given.Where(value => value != "").Select(timeOf)],
-            "lines" => [.. given[0].Split('\n').Select(line => line.Trim()).Where(line => line != "")],
+            "lines" => [.. given.SelectMany(value => value.Split('\n')).Select(line => line.Trim()).Where(line => line != "")],
             _ => [.. given.Where(value => value != "")],
         };
         if (values.Count == 0 && kind != "list") return;
         var (path, at) = (PathOf(name), body);
         foreach (var level in path[..^1]) at = Inner(at, level);
         var member = Uri.UnescapeDataString(path[^1]);
-        var said = kind is "list" or "lines"
-            ? new JsonArray([.. values.Select(value => JsonValue.Create(value))]) : Value(values[0], kind);
-        // Fields of two kinds contradict each other here. The slice refuses the list, so that nothing that was typed is dropped.
-        at[member] = at.TryGetPropertyValue(member, out var other) ? new JsonArray(other?.DeepClone(), said) : said;
+        if (kind is "list" or "lines") Put(at, member, new JsonArray([.. values.Select(value => JsonValue.Create(value))]));
+        else foreach (var value in values) Put(at, member, Value(value, kind));
+    }
+
+    /// <summary>
+    /// A member that is said twice, by one field or by several, is a list of what they say: the slice refuses it, so that nothing
+    /// that was typed is dropped.
+    /// </summary>
+    private void Put(JsonObject owner, string member, JsonNode? said)
+    {
+        if (!owner.TryGetPropertyValue(member, out var other)) owner[member] = said;
+        else if (other is JsonArray known && saidTwice.Contains(known)) known.Add(said);
+        else
+        {
+            owner.Remove(member);
+            var both = new JsonArray(other, said);
+            saidTwice.Add(both);
+            owner[member] = both;
+        }
     }
 
     private static string[] PathOf(string name) => name.Split('.') is { Length: <= MaxLevels } levels ? levels : [name];
@@ -138,7 +165,7 @@ internal sealed partial class FormBody
             return found;
         }
         level = Uri.UnescapeDataString(level);
-        if (outer[level] is not JsonObject inner) outer[level] = inner = [];
+        if (!inners.TryGetValue((outer, level), out var inner)) Put(outer, level, inners[(outer, level)] = inner = []);
         return inner;
     }
 

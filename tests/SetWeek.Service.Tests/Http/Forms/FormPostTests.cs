@@ -19,12 +19,18 @@ public sealed class FormPostTests
     [InlineData("people:list=p1&people:list=p2", """{"people":["p1","p2"]}""")]
     [InlineData("people:list=", """{"people":[]}""")]
     [InlineData("seconds:number=&name=", "{}")] // a field left empty is absent
+    [InlineData("name=a&name=b", """{"name":["a","b"]}""")] // said twice: the slice refuses the list
+    [InlineData("seconds:number=10&seconds:number=10", """{"seconds":[10,10]}""")]
+    [InlineData("at:now=2027-10-30T21:00:00Z&at:now=", """{"at":["2027-10-30T21:00:00Z","2027-10-30T22:41:07Z"]}""")]
+    [InlineData("name=&name=b", """{"name":"b"}""")] // an empty one says nothing
     [InlineData("change:json=[{\"kind\":\"ban\"}]", """{"change":[{"kind":"ban"}]}""")]
     [InlineData("change:json=[", """{"change":"["}""")]
     [InlineData("change:json=\"\\ud800\"", """{"change":"\u0022\\ud800\u0022"}""")] // half a character: the text as it was typed
     [InlineData("change:json={\"\\ud800\":1}", """{"change":"{\u0022\\ud800\u0022:1}"}""")]
     [InlineData("a.a.a.a.a.a.a.a.a.a.a.a.a.a.a.a.a=1", """{"a.a.a.a.a.a.a.a.a.a.a.a.a.a.a.a.a":"1"}""")] // too many levels
-    [InlineData("a=1&a.b=2", """{"a":{"b":"2"}}""")]
+    [InlineData("a=1&a.b=2&a.c=3", """{"a":["1",{"b":"2","c":"3"}]}""")] // and so it does if two fields contradict each other
+    [InlineData("a.b=2&a=1&a.c=3", """{"a":[{"b":"2","c":"3"},"1"]}""")]
+    [InlineData("people:list=p1&people[0].id=p2", """{"people":[["p1"],[{"id":"p2"}]]}""")]
     [InlineData("lines[1].item=form&lines[0].item=vase&lines[0].received:number=4&id=r1",
         """{"id":"r1","lines":[{"item":"vase","received":4},{"item":"form"}]}""")]
     [InlineData("reports[0].id=r1&reports[0].at:row=&reports[1].id=r2&reports[1].at:row=22:10&:night=2027-03-08T16:00 Etc/UTC",
@@ -39,6 +45,8 @@ public sealed class FormPostTests
     [InlineData("d[10000].e=1", """{"d[10000]":{"e":"1"}}""")] // no row: the slice says so
     [InlineData("steps:lines=Mask it. \n\n Paint it.", """{"steps":["Mask it.","Paint it."]}""")]
     [InlineData("steps:lines=", "{}")]
+    [InlineData("steps:lines=Mask it.&steps:lines=Paint it.", """{"steps":["Mask it.","Paint it."]}""")]
+    [InlineData("rows[0].at:row=&rows[0].at:row=22:10", """{"rows":[{"at":"22:10"}]}""")] // the row is said, in its second field
     [InlineData("skills.cold%2Ework%3A1:number=2", """{"skills":{"cold.work:1":2}}""")]
     [InlineData("skills.{:skill}:number=2&:skill= a.b {1} ", """{"skills":{"a.b {1}":2}}""")] // named by another field
     [InlineData("skills.{:skill}:number=2&:skill= &skills.{:other}:number=1", "{}")] // or by none
@@ -46,6 +54,14 @@ public sealed class FormPostTests
     [InlineData(":then=/weeks&:if-match=\"3\"&:unknown=x", "{}")]
     public void Fields_become_members(string form, string json) =>
         Assert.Equal(json, Encoding.UTF8.GetString(Post(form).Body.Span));
+
+    /// <summary>Lists of lists would be deeper than JSON is written.</summary>
+    [Fact]
+    public void A_member_that_is_said_by_very_many_fields_is_one_list()
+    {
+        var form = string.Join('&', Enumerable.Range(0, 1000).Select(kind => $"a:k{kind}=1&a:k{kind}=2"));
+        Assert.Equal(2000, JsonNode.Parse(Post(form).Body.Span)!["a"]!.AsArray().Count);
+    }
 
     /// <summary>No page sends both. The slice refuses the list, and nothing is dropped.</summary>
     [Fact]

@@ -40,6 +40,19 @@ public sealed class FormTests(RunningService service)
         Assert.Equal(before, (await week.Lead.Get(Address)).ETag);
     }
 
+    [Theory]
+    [InlineData("seconds:number=1&seconds:number=2", "/seconds: ")]
+    [InlineData("seconds:number=1&seconds:number=1", "/seconds: ")]
+    [InlineData("seconds=1&seconds:number=1", "/seconds: ")]
+    public async Task A_field_that_is_given_twice_is_refused(string form, string place)
+    {
+        var (week, browser) = await Opened();
+        using var answer = await Send(browser, $"{Address}/plans", $"{form}&:then=/");
+        Assert.Equal(400, (int)answer.StatusCode);
+        Assert.Contains(place, WebUtility.HtmlDecode(await answer.Content.ReadAsStringAsync()));
+        Assert.Empty((await week.Lead.Get($"{Address}/plans")).Json["plans"]!.AsArray());
+    }
+
     [Fact]
     public async Task The_address_of_a_form_names_a_method_that_forms_lack()
     {
@@ -67,6 +80,8 @@ public sealed class FormTests(RunningService service)
     [Theory]
     [InlineData("application/x-www-form-urlencoded", "seconds:json=\"\\ud800\"", 400)] // half of a surrogate pair
     [InlineData("application/x-www-form-urlencoded", "seconds:json={\"\\udfff\":1}", 400)]
+    [InlineData("application/x-www-form-urlencoded", "seconds:json={\"a\":1,\"a\":2}&seconds.b=1", 400)] // a name twice
+    [InlineData("application/x-www-form-urlencoded", "seconds:json={\"a\":1,\"a\":2}&seconds.b.c=", 400)]
     [InlineData("application/x-www-form-urlencoded", ":from=/weeks/%2500/plan&seconds=ten", 400)]
     [InlineData("application/x-www-form-urlencoded; charset=utf-7", "seconds=ten", 415)]
     [InlineData("multipart/form-data; boundary=one", "--another\r\n\r\nx", 400)]
