@@ -36,8 +36,9 @@ public static class Hosting
         builder.WebHost.UseUrls(settings.Urls.Split(';')).ConfigureKestrel(kestrel =>
         {
             kestrel.AddServerHeader = false;
-            // RequestReader keeps the limit. With one of its own, Kestrel would close the connection on a larger body, and the caller
-            // would see a broken pipe instead of the answer. Without, it answers, and then discards for some seconds what comes.
+            // RequestReader keeps the limit. With one of its own, Kestrel would close the connection on a larger body, and the
+            // caller would see a broken pipe instead of the answer. Without, it answers, and then discards for some seconds what
+            // comes.
             kestrel.Limits.MaxRequestBodySize = null;
         });
         builder.Logging.ClearProviders().AddJsonConsole(console =>
@@ -51,8 +52,8 @@ public static class Hosting
             .AddFilter("Microsoft.Hosting.Lifetime", LogLevel.Information)
             // A concurrency conflict is expected: the service retries or answers 412. It must not appear as an error in the log.
             .AddFilter("Marten", LogLevel.Critical).AddFilter("Npgsql", LogLevel.Critical)
-            // While the database is away, the housekeeping of messages fails every few seconds, each time with a stack. One line of
-            // ours says so (OutageLog).
+            // While the database is away, the housekeeping of messages fails every few seconds, each time with a stack. One line
+            // of ours says so (OutageLog).
             .AddFilter("Wolverine.RDBMS", LogLevel.Critical).AddFilter("Wolverine.Runtime.Agents", LogLevel.Critical)
             .AddFilter("Wolverine.Persistence", LogLevel.Critical)
             // It warns that its keys lie in the database as they are. They alone open no session (docs/decisions/sign-in.md).
@@ -129,8 +130,8 @@ public static class Hosting
         AllSlices.Map(routes);
         Calendars.CalendarEndpoint.Map(routes);
         StartEndpoint.Map(routes, (http, start, caller) => StartWays.Add(start, caller,
-            http.RequestServices.GetRequiredService<IDocumentStore>(), http.RequestServices.GetRequiredService<PlanningClock>().Now,
-            http.RequestAborted));
+            http.RequestServices.GetRequiredService<IDocumentStore>(),
+            http.RequestServices.GetRequiredService<PlanningClock>().Now, http.RequestAborted));
         OfflineEndpoint.Map(routes);
         PageFiles.Map(routes);
         SessionEndpoints.Map(routes);

@@ -40,7 +40,8 @@ public sealed record Settings
     public bool SeveralNodes { get; init; }
 
     /// <summary>
-    /// How many plans this node computes at once. A search uses two cores unless asked otherwise, so the default follows the cores.
+    /// How many plans this node computes at once. A search uses two cores unless asked otherwise, so the default follows the
+    /// cores.
     /// </summary>
     public int PlansAtOnce { get; init; } = DefaultPlansAtOnce;
 

@@ -24,7 +24,8 @@ internal static class StartChecks
         }
         catch (Exception error) when (error is NpgsqlException or TimeoutException or System.Net.Sockets.SocketException)
         {
-            return $"{place} does not answer ({error.GetBaseException().Message}). Start it, or correct {Settings.PostgresVariable}.";
+            return $"{place} does not answer ({error.GetBaseException().Message}). "
+                + $"Start it, or correct {Settings.PostgresVariable}.";
         }
         catch (Exception error) when (error is InvalidOperationException or FormatException or IOException
             or UnauthorizedAccessException)

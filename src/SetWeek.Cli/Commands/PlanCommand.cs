@@ -32,7 +32,8 @@ internal sealed class PlanCommand : AsyncCommand<PlanCommand.Arguments>
         if (given.Certainty) return await ShowCertainty(week, given, cancelled);
         var asked = given.Chance is { Whole: var chance } ? ChanceOverride.Apply(week, chance) : week;
         var (plan, problem) = (await SearchDisplay.Plan(asked, given.Limits, null, cancelled), Problem.Of(week));
-        return await PlanDelivery.Deliver(given, problem, ChanceOverride.WithOwnGoals(problem, plan), Terminal.Output(), () => { });
+        return await PlanDelivery.Deliver(given, problem, ChanceOverride.WithOwnGoals(problem, plan), Terminal.Output(),
+            () => { });
     }
 
     private static async Task<int> ShowCertainty(Week week, Arguments given, CancellationToken cancelled)

@@ -62,7 +62,8 @@ internal sealed class TokenCommand : AsyncCommand<TokenCommand.Arguments>
     private static BrowserAddress Address =>
         new(Variable(Settings.UrlsVariable) ?? Settings.DefaultUrls, Variable(Settings.PublicUrlVariable));
 
-    private static string? Variable(string name) => Environment.GetEnvironmentVariable(name) is { Length: > 0 } value ? value : null;
+    private static string? Variable(string name) =>
+        Environment.GetEnvironmentVariable(name) is { Length: > 0 } value ? value : null;
 
     private static string? Fault(Arguments given) =>
         !Ids.IsId(given.Tenant) ? "--tenant needs an id: lower-case letters, digits, dots and hyphens."
@@ -73,8 +74,8 @@ internal sealed class TokenCommand : AsyncCommand<TokenCommand.Arguments>
         : given.Stores is [] && role != Role.HeadOffice
             ? "--store is missing; name at least one store that the token gives access to."
         : given.Link && !Address.IsLoopback
-            ? $"--link is for a service on loopback alone; {Settings.UrlsVariable} or {Settings.PublicUrlVariable} says that other "
-                + "machines reach this one."
+            ? $"--link is for a service on loopback alone; {Settings.UrlsVariable} or {Settings.PublicUrlVariable} says that "
+                + "other machines reach this one."
         : given is { Link: true, Hours: not null } ? "--hours is for tokens; a link works for ten minutes. Leave out one of them."
         : NumberOption.WholeFault("--hours", given.Hours, 1, 8784, 12);
 }

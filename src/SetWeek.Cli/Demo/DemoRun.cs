@@ -111,7 +111,8 @@ internal sealed class DemoRun(
         await office.Post($"/weeks/{WeekId}/kits/{kit.Id}/delayed", delay, cancelled);
         tables.Write($"{DayTime(DelayReported)}: \"{kit.Name}\" was due {DayTime(kit.Eta!.Value)}; "
             + $"the carrier now says {DayTime(KitNowDue)}.");
-        tables.Write("The lead asks for a new plan and gets options. The first has the fewest changes; those at short notice count "
+        tables.Write(
+            "The lead asks for a new plan and gets options. The first has the fewest changes; those at short notice count "
             + "three times. The others are better in some goal.");
     }
 

@@ -6,7 +6,9 @@ namespace SetWeek.Domain.Checks;
 /// What is said at the opening of every night, checked at every closing and in every walk-through, and done at the door. It is
 /// data with its sources: standard-checks.json beside this file. Local codes and the store's own rules come before it.
 /// </summary>
-/// <param name="LockUp">What is done after the night is closed. Nobody answers it, because the last of it is done outside.</param>
+/// <param name="LockUp">
+/// What is done after the night is closed. Nobody answers it, because the last of it is done outside.
+/// </param>
 public sealed record StandardChecks(
     IReadOnlyList<StandardCheck> Briefing, IReadOnlyList<StandardCheck> Closing, IReadOnlyList<StandardCheck> LockUp,
     IReadOnlyList<StandardCheck> WalkThrough)

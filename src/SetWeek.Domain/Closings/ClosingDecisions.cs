@@ -65,7 +65,8 @@ public static class ClosingDecisions
     private static Refusal? Undecided(NightClosed closing, NightRemains remains) =>
         remains.HalfSecured.Where(open => closing.HalfSecured.All(decided => decided.Task != open.Securing.Id)).ToList()
             is { Count: > 0 } undecided
-            ? new Refusal("half-secured", "Something is half-secured. Secure it or take it down; otherwise decide about each, say "
+            ? new Refusal("half-secured",
+                "Something is half-secured. Secure it or take it down; otherwise decide about each, say "
                 + "why, and keep its zone shut.") { Because = [.. undecided.Select(open => open.Sentence)] }
             : null;
 

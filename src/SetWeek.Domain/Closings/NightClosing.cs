@@ -18,7 +18,8 @@ public sealed record NightClosing(
     string Week, string Night, string TimeZone, OffsetDateTime Opens, OffsetDateTime Closes, OffsetDateTime AsOf,
     SheetOpening? Opened, IReadOnlyList<SheetPerson> Inside, IReadOnlyList<SecuringWork> HalfSecured,
     IReadOnlyList<UnfinishedWork> Unfinished, IReadOnlyList<NamedZone> NotClean, IReadOnlyList<SheetStop> Stops,
-    IReadOnlyList<UnsignedWork> Unsigned, IReadOnlyList<ClosingCheck> Checks, IReadOnlyList<NamedZone> Zones, ClosedNightRecord? Closed)
+    IReadOnlyList<UnsignedWork> Unsigned, IReadOnlyList<ClosingCheck> Checks, IReadOnlyList<NamedZone> Zones,
+    ClosedNightRecord? Closed)
 {
     /// <param name="sheet">The sheet of the night, of all people.</param>
     /// <param name="reasons">Reasons and decisions in words, by the id of their note.</param>

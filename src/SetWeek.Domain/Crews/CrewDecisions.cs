@@ -13,7 +13,8 @@ public static class CrewDecisions
 
     public static OneOf<CrewJoined, Refusal> Join(this StoreWeek week, CrewFile crew, string person) =>
         week.Crew.Contains(person)
-            ? new Refusal("in-crew-already", $"{crew.NameOf(person)} already belongs to this crew; change the crew member instead.")
+            ? new Refusal("in-crew-already",
+                $"{crew.NameOf(person)} already belongs to this crew; change the crew member instead.")
             : new CrewJoined(person);
 
     public static OneOf<CrewChanged, Refusal> ChangeCrew(this StoreWeek week, CrewMember before, CrewMember after)

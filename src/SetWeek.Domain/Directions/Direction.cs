@@ -66,8 +66,8 @@ public sealed record DirectedDisplay(string Id, string Name, DisplayCommitment C
     public IReadOnlyList<Drawing> Drawings { get; init; } = [];
 
     /// <summary>
-    /// Whether people can be hurt by it if it is built wrongly. Then somebody shows the work, and a second person confirms that it
-    /// was shown, before it is begun.
+    /// Whether people can be hurt by it if it is built wrongly. Then somebody shows the work, and a second person confirms that
+    /// it was shown, before it is begun.
     /// </summary>
     public bool MustBeShown { get; init; }
 

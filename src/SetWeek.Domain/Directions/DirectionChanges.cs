@@ -87,7 +87,8 @@ public sealed record DirectionChange(string? Display, string Sentence)
             if (known is null)
                 yield return OfLine($"{after.Name}: {line.Expected} × {IdWords.Spaced(line.Item)} are sent too.", null, line);
             else if (known.Expected != line.Expected)
-                yield return OfLine($"{after.Name}: {line.Expected} × {IdWords.Spaced(line.Item)}; it was {known.Expected}.", known, line);
+                yield return OfLine($"{after.Name}: {line.Expected} × {IdWords.Spaced(line.Item)}; it was {known.Expected}.",
+                    known, line);
         }
         foreach (var line in before.Lines.Where(line => after.Lines.All(other => other.Item != line.Item)))
             yield return OfLine($"{after.Name}: {IdWords.Spaced(line.Item)} is sent no more.", line, null);

@@ -70,7 +70,8 @@ internal sealed class DirectionWords(Direction direction)
             Joined("; ", [.. carton.Holds, Phrase(carton.Items.Select(IdWords.Spaced))])))];
 
     public static IReadOnlyList<string> Steps(TechniqueCard card) =>
-        [.. card.Steps.Select(step => Joined(" ", step.Text, step.Picture is { } picture ? $"Picture: {Drawing(picture)}" : null))];
+        [.. card.Steps.Select(step =>
+            Joined(" ", step.Text, step.Picture is { } picture ? $"Picture: {Drawing(picture)}" : null))];
 
     public static IReadOnlyList<string> Films(TechniqueCard card) =>
     [

@@ -40,8 +40,8 @@ public sealed record HandOverState(
                 .. from check in checks
                     where check is { Check.IsSafety: true, Answer: null }
                     group check by check.Area.Name into area
-                    select $"{area.Key}: {(area.Count() == 1 ? "1 check of safety is" : $"{area.Count()} checks of safety are")} not "
-                        + "looked at.",
+                    select $"{area.Key}: {(area.Count() == 1 ? "1 check of safety is" : $"{area.Count()} checks of safety are")} "
+                        + "not looked at.",
                 .. snags.Where(snag => snag.Raised.Safety).Select(snag =>
                     $"Snag {snag.Number} could hurt somebody, and is not put right: {SnagPhrases.Place(week, snag.Raised)}."),
             ],

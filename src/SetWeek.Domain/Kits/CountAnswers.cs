@@ -19,10 +19,12 @@ public static class CountAnswers
     {
         var listed = week.Week.Kits.FirstOrDefault(known => known.Id == kit)?.Lines ?? [];
         var lines = answers.Select(answer => new CountedLine(answer.Item,
-            answer.Received ?? listed.FirstOrDefault(line => line.Item == answer.Item)?.Expected ?? answer.Damaged, answer.Damaged))
+                answer.Received ?? listed.FirstOrDefault(line => line.Item == answer.Item)?.Expected ?? answer.Damaged,
+                answer.Damaged))
             .ToList();
         return lines.FirstOrDefault(line => line.Damaged > line.Received) is { } wrong
-            ? new Refusal("more-damaged", $"{wrong.Damaged} of {wrong.Item} are said to be damaged, and only {wrong.Received} came. "
+            ? new Refusal("more-damaged",
+                $"{wrong.Damaged} of {wrong.Item} are said to be damaged, and only {wrong.Received} came. "
                 + "Say how many came.")
             : week.KitIsIn(report, kit, time, lines, complete, corrects, by);
     }

@@ -70,13 +70,14 @@ public static class KitDecisions
     }
 
     /// <summary>
-    /// Whether a time is a mistake in the year: the same day of the next year is nearer to the first night. The planner would take
-    /// a kit that is expected then as being there.
+    /// Whether a time is a mistake in the year: the same day of the next year is nearer to the first night. The planner would
+    /// take a kit that is expected then as being there.
     /// </summary>
     /// <returns>Null if the time may be right.</returns>
     private static Refusal? TooEarly(StoreWeek week, LocalDateTime eta) =>
         week.Week.Nights is [var first, ..] && eta.PlusMonths(6) < first.Opens
-            ? new Refusal("too-early", $"{eta.ToString("MMMM uuuu", CultureInfo.InvariantCulture)} is more than half a year before "
+            ? new Refusal("too-early",
+                $"{eta.ToString("MMMM uuuu", CultureInfo.InvariantCulture)} is more than half a year before "
                 + "the first night of the week. Check the year.")
             : null;
 

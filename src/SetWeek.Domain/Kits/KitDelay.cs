@@ -90,6 +90,7 @@ public sealed record KitDelayWeek
 /// <summary>
 /// Waiting: nothing is done yet. Planning: the delay is recorded and a re-plan requested. Planned: the re-plan is settled, and
 /// its lead decides. Published: published without the lead. Recorded: no plan is published, so there is nothing to re-plan.
-/// Refused: the week contradicts the delay. Superseded: the store has since asked for a plan of its own, which knows the delay too.
+/// Refused: the week contradicts the delay. Superseded: the store has since asked for a plan of its own, which knows the delay
+/// too.
 /// </summary>
 public enum KitDelayState { Waiting, Planning, Planned, Published, Recorded, Refused, Superseded, Cancelled, Failed }

@@ -14,7 +14,8 @@ public static class OfferedNights
     /// <param name="opens">The store's time of day at which each opens.</param>
     /// <param name="closes">When it closes, on the next day if that is not after <paramref name="opens"/>.</param>
     /// <param name="earlier">An earlier week of the store, whose bans hold again; null if there is none.</param>
-    public static IReadOnlyList<Night> Before(LocalDateTime launch, int count, LocalTime opens, LocalTime closes, Week? earlier) =>
+    public static IReadOnlyList<Night> Before(LocalDateTime launch, int count, LocalTime opens, LocalTime closes,
+        Week? earlier) =>
     [
         .. Enumerable.Range(1, count).Select(number =>
         {

@@ -7,7 +7,9 @@ using SetWeek.Model.Weeks;
 
 namespace SetWeek.Domain.NewWeeks;
 
-/// <summary>A rule set of ops/rule-sets: parameters of the rules for one place, each with its citation. No legal advice.</summary>
+/// <summary>
+/// A rule set of ops/rule-sets: parameters of the rules for one place, each with its citation. No legal advice.
+/// </summary>
 public sealed record RuleSetFile(string Id, string Title, string Place, string Note, IReadOnlyList<CitedRule> Cited)
 {
     private const int MostNumbers = 100, LongestText = 1000;
@@ -45,7 +47,9 @@ public sealed record RuleSetFile(string Id, string Title, string Place, string N
         };
     }
 
-    /// <param name="numbers">The values by the fields of a week file's rules; "under18.until" is a field of an inner object.</param>
+    /// <param name="numbers">
+    /// The values by the fields of a week file's rules; "under18.until" is a field of an inner object.
+    /// </param>
     private static RuleSet RulesOf(IEnumerable<(string Rule, JsonElement Value)> numbers)
     {
         var rules = new JsonObject();

@@ -9,7 +9,9 @@ namespace SetWeek.Domain.Nights;
 /// A night as its crew works it: who is there, and each piece of the published plan with what is reported of it. It has
 /// nothing on pay, age or the reason of an absence. Times have the store's offset.
 /// </summary>
-/// <param name="Number">The number with which those of its pieces begin; absent if it was added after the plan was published.</param>
+/// <param name="Number">
+/// The number with which those of its pieces begin; absent if it was added after the plan was published.
+/// </param>
 /// <param name="Plan">The id of the published plan.</param>
 /// <param name="Issue">1 for the first plan of the week that was published, 2 for the next.</param>
 /// <param name="PublishedBy">The id of the person; absent if it was published before this was recorded.</param>

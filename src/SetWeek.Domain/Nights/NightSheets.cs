@@ -29,8 +29,8 @@ public static class NightSheets
         var record = NightRecord.Of(week, night.Id);
         return new NightSheet(week.Id, night.Id, published.Pieces.Nights.FirstOrDefault(known => known.Night == night.Id)?.Number,
             week.Week.Store.TimeZone, At(week, night.Opens), At(week, night.Closes), published.PlanId, published.Issue.Number,
-            published.Issue.By, published.Issue.At, now.InZone(StoreTime.ZoneOf(week)).ToOffsetDateTime(), published.Broken is null,
-            planned.Keyholder is { } keyholder ? PersonOf(crew, keyholder) : null,
+            published.Issue.By, published.Issue.At, now.InZone(StoreTime.ZoneOf(week)).ToOffsetDateTime(),
+            published.Broken is null, planned.Keyholder is { } keyholder ? PersonOf(crew, keyholder) : null,
             [.. night.Bans.Select(ban => new SheetBan(ban.Trait, At(week, ban.From), At(week, ban.To)))],
             [.. planned.Shifts.OrderBy(shift => shift.From.ToInstant()).Select(shift => new SheetShift(
                 shift.Person, PersonOf(crew, shift.Person).Name, shift.From, shift.To, shift.Break,

@@ -103,7 +103,9 @@ internal sealed class SheetPieces
             late.By is { } signer ? NightSheets.PersonOf(crew, signer) : null, late.Checks))],
     };
 
-    /// <summary>Kits are in the order of the task's needs, and the lines of one kit in the order of their first cartons.</summary>
+    /// <summary>
+    /// Kits are in the order of the task's needs, and the lines of one kit in the order of their first cartons.
+    /// </summary>
     private IReadOnlyList<SheetKitLine> LinesByCarton(WeekTask task) =>
         [.. task.Needs.SelectMany(LinesOf).GroupBy(line => line.Kit).SelectMany(kit => kit.OrderBy(FirstCartonOf))];
 

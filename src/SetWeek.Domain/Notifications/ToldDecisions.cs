@@ -17,7 +17,8 @@ public static class ToldDecisions
     /// <param name="by">The id of the lead.</param>
     /// <returns>An event for each of them, without those that are recorded already.</returns>
     public static OneOf<IReadOnlyList<PersonTold>, Refusal> Tell(
-        this StoreWeek week, CrewFile crew, int? issue, IReadOnlyList<string> people, ToldHow how, Instant at, Instant now, string by)
+        this StoreWeek week, CrewFile crew, int? issue, IReadOnlyList<string> people, ToldHow how, Instant at, Instant now,
+        string by)
     {
         if (Current(week, issue).TryPickT1(out var refusal, out var current)) return refusal;
         if (people.Count == 0) return new Refusal("nobody", "Nobody is named. Pick who was told.");
@@ -57,8 +58,8 @@ public static class ToldDecisions
         && current.People.TryGetValue(person, out var known) && known.Seen is null ? new ChangesSeen(issue, person, at) : null;
 
     /// <summary>
-    /// The published issue, if it changes a shift of the person and they have neither agreed nor said that they cannot; else null.
-    /// The first issue is left out: nobody had a shift before it.
+    /// The published issue, if it changes a shift of the person and they have neither agreed nor said that they cannot; else
+    /// null. The first issue is left out: nobody had a shift before it.
     /// </summary>
     public static int? IssueToAnswer(this StoreWeek week, string person) =>
         week.Published is { Issue.Number: > 1 and var issue } && week.Notifications.TryGetValue(issue, out var current)

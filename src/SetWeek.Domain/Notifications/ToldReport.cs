@@ -16,13 +16,16 @@ namespace SetWeek.Domain.Notifications;
 /// <param name="People">Those whose shifts change, then those whose work changes; each by first changed shift and name.</param>
 /// <param name="Earlier">The issues before it in which somebody is neither told nor has seen it, the first one first.</param>
 public sealed record ToldReport(
-    int Issue, bool IsCurrent, string Plan, string? PublishedBy, OffsetDateTime? PublishedAt, int? NoticeMinutes, ToldCounts Counts,
-    IReadOnlyList<ToldPerson> People, IReadOnlyList<EarlierIssue> Earlier)
+    int Issue, bool IsCurrent, string Plan, string? PublishedBy, OffsetDateTime? PublishedAt, int? NoticeMinutes,
+    ToldCounts Counts, IReadOnlyList<ToldPerson> People, IReadOnlyList<EarlierIssue> Earlier)
 {
-    /// <summary>A record of what was said is no legal act. Laws and codes differ from place to place (fair work week laws).</summary>
-    public const string Consent = "Some places ask for a person's written consent to a shift that changes inside the notice period, "
-        + "or for extra pay. Local law, local codes and contracts come first. What is recorded here is what people said: it is no "
-        + "written consent, and no advice.";
+    /// <summary>
+    /// A record of what was said is no legal act. Laws and codes differ from place to place (fair work week laws).
+    /// </summary>
+    public const string Consent =
+        "Some places ask for a person's written consent to a shift that changes inside the notice period, or for extra pay. "
+        + "Local law, local codes and contracts come first. What is recorded here is what people said: it is no written consent, "
+        + "and no advice.";
 
     /// <param name="issue">The number of the issue; null: the published one.</param>
     /// <returns>Null if there is no such issue.</returns>
@@ -40,7 +43,8 @@ public sealed record ToldReport(
                 .OrderBy(person => !person.ShiftsChange).ThenBy(person => person.FirstShift?.ToInstant() ?? Instant.MaxValue)
                 .ThenBy(person => person.Name, StringComparer.Ordinal)],
             [.. week.Notifications.Values.Where(other => other.Issue < number)
-                .Select(other => new EarlierIssue(other.Issue, ToldCounts.Of(other).Uninformed)).Where(other => other.Uninformed > 0)]);
+                .Select(other => new EarlierIssue(other.Issue, ToldCounts.Of(other).Uninformed))
+                .Where(other => other.Uninformed > 0)]);
     }
 
     /// <summary>By person: what changes. Of an issue that was replaced only the shifts are known.</summary>
@@ -62,8 +66,8 @@ public sealed record ToldReport(
         return new ToldPerson(person.Person, crew.Find(person.Person)?.Name ?? person.Person, sentences, person.Shifts.Count > 0,
             person.IsAtShortNotice,
             first is { } start && published is { } at && week.Week.Rules.NoticeMinutes is { } notice
-                ? $"The first changed shift begins {Day(start.LocalDateTime)}, {Length(start.ToInstant() - at)} after the plan was "
-                    + $"published. The rules of this week ask for {Length(Duration.FromMinutes(notice))}."
+                ? $"The first changed shift begins {Day(start.LocalDateTime)}, {Length(start.ToInstant() - at)} after the plan "
+                    + $"was published. The rules of this week ask for {Length(Duration.FromMinutes(notice))}."
                 : null,
             [.. person.Told.Select(told => new ToldTelling(told.How, At(week, told.At)!.Value, told.By))],
             At(week, person.Seen),

@@ -11,7 +11,8 @@ namespace SetWeek.Domain.Openings;
 /// <param name="Others">The rest of the crew: nobody expects them tonight.</param>
 public sealed record NightOpening(
     string Week, string Night, string TimeZone, OffsetDateTime Opens, OffsetDateTime Closes, OffsetDateTime AsOf,
-    SheetOpening? Opened, SheetMark? Closed, IReadOnlyList<NightPerson> People, IReadOnlyList<SheetPerson> Others, IReadOnlyList<BriefingItem> Briefing)
+    SheetOpening? Opened, SheetMark? Closed, IReadOnlyList<NightPerson> People, IReadOnlyList<SheetPerson> Others,
+    IReadOnlyList<BriefingItem> Briefing)
 {
     /// <param name="sheet">The sheet of the night, of all people.</param>
     /// <param name="changes">What this issue of the plan changes in the night, a sentence each.</param>

@@ -5,8 +5,8 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Domain.PlannerInputs;
 
 /// <summary>
-/// Stops of work as the planner reads them. The tasks of a stopped zone get a trait of their own, which is banned from the time of
-/// the stop to the end of its night. So no plan starts one of them there, and a plan that does breaks a rule.
+/// Stops of work as the planner reads them. The tasks of a stopped zone get a trait of their own, which is banned from the time
+/// of the stop to the end of its night. So no plan starts one of them there, and a plan that does breaks a rule.
 /// </summary>
 internal static class StopBans
 {

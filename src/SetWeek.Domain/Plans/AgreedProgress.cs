@@ -20,12 +20,13 @@ public static class AgreedProgress
     /// <returns>The reports, each with the planned times in place of those that agree with them.</returns>
     public static IReadOnlyList<ProgressReport> Of(
         Plan plan, Plan published, IReadOnlyList<ProgressReport> progress, Instant now) =>
-        [.. progress.Select(report => WorkOf(plan, report) is { } planned && SamePeople(planned, report, WorkOf(published, report))
-            ? AsPlanned(planned, report, now) : report)];
+        [.. progress.Select(report =>
+            WorkOf(plan, report) is { } planned && SamePeople(planned, report, WorkOf(published, report))
+                ? AsPlanned(planned, report, now) : report)];
 
     /// <summary>
-    /// The reports, and for work without one that it went as planned: it is done if it should have ended by now, and running if it
-    /// should have begun.
+    /// The reports, and for work without one that it went as planned: it is done if it should have ended by now, and running if
+    /// it should have begun.
     /// </summary>
     public static IReadOnlyList<ProgressReport> WithUnreported(Plan plan, IReadOnlyList<ProgressReport> progress, Instant now)
     {

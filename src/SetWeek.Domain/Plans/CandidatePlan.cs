@@ -98,7 +98,8 @@ public sealed record CandidatePlan
     };
 
     /// <summary>
-    /// Whether this request for the same week makes another one needless: a newer one does, but a batch never supersedes a lead's.
+    /// Whether this request for the same week makes another one needless: a newer one does, but a batch never supersedes a
+    /// lead's.
     /// </summary>
     public bool Supersedes(CandidatePlan other) =>
         string.CompareOrdinal(Id, other.Id) > 0 && (Batch is null || other.Batch is not null);

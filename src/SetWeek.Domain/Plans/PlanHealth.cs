@@ -52,7 +52,9 @@ public static class PlanHealth
             BlockedSentence(week, broken, stint) ?? NameRemoval.WithMarkedNames(broken.Sentence, crew), null);
     }
 
-    /// <summary>Null unless the work is not as planned because it is blocked, which the sentence of the rule does not tell.</summary>
+    /// <summary>
+    /// Null unless the work is not as planned because it is blocked, which the sentence of the rule does not tell.
+    /// </summary>
     private static string? BlockedSentence(StoreWeek week, Breach broken, Stint? stint)
     {
         if (broken.Rule != RuleId.Frozen || stint is null
@@ -66,7 +68,9 @@ public static class PlanHealth
     private static bool IsSame(PlanBroken one, PlanBroken other) =>
         one with { Sentence = "", By = null } == other with { Sentence = "", By = null };
 
-    /// <summary>The last of several reports on the broken work, because it decides its state; without one, the first of all.</summary>
+    /// <summary>
+    /// The last of several reports on the broken work, because it decides its state; without one, the first of all.
+    /// </summary>
     /// <param name="wasBroken">Whether the plan was broken before: then a report on anything else has not broken it.</param>
     private static string? ReportOf(PlanBroken broken, IReadOnlyList<IWeekEvent> deviating, bool wasBroken) =>
         (deviating.OfType<IWorkReport>().LastOrDefault(report => IsAbout(broken, report.Subject))

@@ -61,8 +61,8 @@ public static class RepeatedReport
     };
 
     /// <summary>
-    /// The report without its time, its clock, its lists and its signer, for comparison by value. A shared phone may send a report
-    /// again when somebody else is signed in.
+    /// The report without its time, its clock, its lists and its signer, for comparison by value. A shared phone may send a
+    /// report again when somebody else is signed in.
     /// </summary>
     private static IFloorReport Rest(IFloorReport report) => report switch
     {

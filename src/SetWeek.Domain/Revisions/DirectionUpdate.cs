@@ -107,10 +107,11 @@ public sealed record DirectionUpdate(WeekRevision Revision, IReadOnlyList<string
                         Lines = [.. next.Lines.Select(line => kit.Lines.FirstOrDefault(own => own.Item == line.Item) is { } own
                             ? own with { Expected = line.Expected } : new KitLine(line.Item, line.Expected))],
                     }),
-            .. later.Kits.ExceptBy(current.Kits.Select(kit => kit.Id), kit => kit.Id).Select(kit => new Kit(kit.Id, kit.Name, null)
-            {
-                Lines = [.. kit.Lines.Select(line => new KitLine(line.Item, line.Expected))],
-            }),
+            .. later.Kits.ExceptBy(current.Kits.Select(kit => kit.Id), kit => kit.Id)
+                .Select(kit => new Kit(kit.Id, kit.Name, null)
+                {
+                    Lines = [.. kit.Lines.Select(line => new KitLine(line.Item, line.Expected))],
+                }),
         ];
     }
 

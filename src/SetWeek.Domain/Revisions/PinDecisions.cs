@@ -8,8 +8,8 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Domain.Revisions;
 
 /// <summary>
-/// The pins of a week by their ids, and the decision to take one away. It names the pin by its id, because a pin that lapses is not
-/// in the week that the planner reads.
+/// The pins of a week by their ids, and the decision to take one away. It names the pin by its id, because a pin that lapses is
+/// not in the week that the planner reads.
 /// </summary>
 public static class PinDecisions
 {
@@ -23,7 +23,9 @@ public static class PinDecisions
                 yield return pin with { Pin = bound };
     }
 
-    /// <summary>The pin of the week that equals the given one, as it was set or as the planner reads it; null if there is none.</summary>
+    /// <summary>
+    /// The pin of the week that equals the given one, as it was set or as the planner reads it; null if there is none.
+    /// </summary>
     public static WeekPin? FindPin(this StoreWeek week, CrewFile crew, Pin pin) =>
         (week.Pins.FindLast(known => WeekParts.Same(known.Pin, pin))
             ?? week.PinsInForce(crew).LastOrDefault(known => WeekParts.Same(known.Pin, pin))) is { } found

@@ -47,8 +47,8 @@ public static class RevisionDecisions
 
     /// <summary>
     /// The faults of the wanted week that the current one does not have. A week may have faults of its own: if somebody with a
-    /// rare skill was erased, or the crew is still joining, nobody can do some task. That must not stand in the way of other changes.
-    /// So roles that are short of people already make no new fault, whoever is missing.
+    /// rare skill was erased, or the crew is still joining, nobody can do some task. That must not stand in the way of other
+    /// changes. So roles that are short of people already make no new fault, whoever is missing.
     /// </summary>
     public static IReadOnlyList<Fault> NewFaults(Week current, Week wanted) => WeekFile.Check(wanted).Match(
         _ => [],
@@ -61,7 +61,9 @@ public static class RevisionDecisions
                 && !(RolesAt(wanted, fault.Pointer) is { } roles && shortRoles.Contains(roles))).ToList();
         });
 
-    /// <summary>The roles in which a fault lies: those of a task's mode, or of a zone's clean-down. Null for another fault.</summary>
+    /// <summary>
+    /// The roles in which a fault lies: those of a task's mode, or of a zone's clean-down. Null for another fault.
+    /// </summary>
     private static string? RolesAt(Week week, string pointer) => pointer.Split('/') switch
     {
         ["", "tasks", var task, "modes", var mode, "roles", ..] => $"{week.Tasks[Number(task)].Id}/{mode}",

@@ -28,7 +28,8 @@ public static class EventSentences
     private static string SentenceOf(StoreWeek week, CrewFile crew, IWeekEvent e) => e switch
     {
         CrewJoined joined => $"{crew.NameOf(joined.Person)} joined the crew.",
-        CrewChanged changed => $"{crew.NameOf(changed.Person)} changed: {Phrases.List(changed.Changed.Select(FieldName).Distinct())}.",
+        CrewChanged changed =>
+            $"{crew.NameOf(changed.Person)} changed: {Phrases.List(changed.Changed.Select(FieldName).Distinct())}.",
         PersonAbsent absent => $"{crew.NameOf(absent.Person)} is absent from {Phrases.Night(week.Week, absent.Night)}.",
         PersonErased erased => $"The personal data of {crew.NameOf(erased.Person)} was erased.",
         AbsenceRetracted absent =>
@@ -90,7 +91,8 @@ public static class EventSentences
         WorkReopened work => $"{Task(week, work.Task, work.Stint)} must be done again.",
         CleanDownStarted clean => $"The clean-down of {Zone(week, clean.Zone)} was started {At(clean.At)}.",
         CleanDownFinished clean => $"The clean-down of {Zone(week, clean.Zone)} was finished {At(clean.At)}.",
-        WorkStopped { Zone: { } zone } stop => $"Work in {Zone(week, zone)} was stopped for {Phrases.Night(week, stop.Night)}: not safe.",
+        WorkStopped { Zone: { } zone } stop =>
+            $"Work in {Zone(week, zone)} was stopped for {Phrases.Night(week, stop.Night)}: not safe.",
         WorkStopped stop => $"All work was stopped for {Phrases.Night(week, stop.Night)}: not safe.",
         KitLineUnsettled line => $"The received quantity of {line.Item} of {Kit(week, line.Kit)} is no longer accepted.",
         QuestionAsked { Task: { } task } asked =>

@@ -12,7 +12,8 @@ internal static class SnagSentences
     public static string Of(StoreWeek week, CrewFile crew, ISnagReport report) => report switch
     {
         SnagRaised snag => $"Snag {snag.Number} was raised: {SnagPhrases.Place(week, snag)}"
-            + $"{(snag.Safety ? ", somebody could be hurt" : "")}. Owner: {SnagPhrases.Owner(crew, snag.Owner)}, by {Day(snag.Due)}.",
+            + $"{(snag.Safety ? ", somebody could be hurt" : "")}. "
+            + $"Owner: {SnagPhrases.Owner(crew, snag.Owner)}, by {Day(snag.Due)}.",
         SnagFixed => $"{Snag(week, report)} was put right {Phrases.Time(report.At.LocalDateTime)}.",
         SnagReopened => $"{Snag(week, report)} is not right after all.",
         SnagHandedOn handed => $"{Snag(week, report)} {Phrases.List(Changes(crew, handed))}.",

@@ -8,8 +8,8 @@ using SetWeek.Domain.Weeks.Events.Snags;
 namespace SetWeek.Domain.Snags;
 
 /// <summary>
-/// The decisions to record a report on a snag. A report is a fact: it is refused only if it names something unknown, if its id has
-/// another content, or if it accepts a danger.
+/// The decisions to record a report on a snag. A report is a fact: it is refused only if it names something unknown, if its id
+/// has another content, or if it accepts a danger.
 /// </summary>
 public static class SnagDecisions
 {
@@ -22,7 +22,8 @@ public static class SnagDecisions
         if (week.Facts.Find(raised.Report) is not null) return Record(week, raised);
         if (OwnerFault(week, raised.Owner) is { } fault) return fault;
         return PlaceOf(week, raised).Match(
-            placed => Record(week, placed with { Number = week.Snags.NumberFor(placed, report => week.Facts.Find(report)?.Corrects) }),
+            placed =>
+                Record(week, placed with { Number = week.Snags.NumberFor(placed, report => week.Facts.Find(report)?.Corrects) }),
             refusal => refusal);
     }
 

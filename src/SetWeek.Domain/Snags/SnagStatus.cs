@@ -25,7 +25,9 @@ public sealed record SnagStatus(int Number, SnagRaised Raised, IReadOnlyList<ISn
     public required SnagOwner Owner { get; init; }
     public required LocalDate Due { get; init; }
 
-    /// <summary>The report that decides the state: that it was put right, reopened or accepted; otherwise that it was raised.</summary>
+    /// <summary>
+    /// The report that decides the state: that it was put right, reopened or accepted; otherwise that it was raised.
+    /// </summary>
     public required ISnagReport Since { get; init; }
 
     public bool IsOpen => State != SnagState.Fixed;
@@ -65,7 +67,9 @@ public sealed record SnagStatus(int Number, SnagRaised Raised, IReadOnlyList<ISn
         _ => throw new ArgumentException($"No state follows from {act.GetType().Name}; add its case.", nameof(act)),
     };
 
-    /// <summary>A device whose clock is ahead sends many that count from their receipt; its own clock then tells their order.</summary>
+    /// <summary>
+    /// A device whose clock is ahead sends many that count from their receipt; its own clock then tells their order.
+    /// </summary>
     private static IEnumerable<ISnagReport> InOrder(IEnumerable<ISnagReport> reports) => reports
         .OrderBy(report => report.EffectiveAt().ToInstant()).ThenBy(report => report.StatedAt().ToInstant())
         .ThenBy(report => report.Report, StringComparer.Ordinal);

@@ -20,7 +20,9 @@ public sealed partial record StoreWeek
 
     public required ImmutableList<string> Crew { get; init; }
 
-    /// <summary>How the direction, in the version of the week, fits the store. <see cref="WeekScoping"/> is what is so now.</summary>
+    /// <summary>
+    /// How the direction, in the version of the week, fits the store. <see cref="WeekScoping"/> is what is so now.
+    /// </summary>
     public required IReadOnlyList<ScopingDecision> Scoping { get; init; }
 
     /// <summary>The people who are absent, each with the night.</summary>
@@ -141,7 +143,9 @@ public sealed partial record StoreWeek
     private StoreWeek Counted(KitCounted count, CountedLine line)
     {
         var key = (count.Kit, line.Item);
-        var at = new CountTime(count.EffectiveAt().ToInstant(), count.StatedAt().ToInstant(), count.Report ?? "") { By = count.By };
+        var at = new CountTime(count.EffectiveAt().ToInstant(), count.StatedAt().ToInstant(),
+            count.Report ?? "")
+            { By = count.By };
         if (CountedAt.TryGetValue(key, out var before) && before.IsAfter(at)) return this;
         return WithLine(count.Kit, line.Item, old => old with { Received = line.Received, Damaged = line.Damaged })
             with { CountedAt = CountedAt.SetItem(key, at) };

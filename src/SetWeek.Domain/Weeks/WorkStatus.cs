@@ -65,8 +65,8 @@ public sealed record WorkStatus(WorkKey Subject, WorkState State, OffsetDateTime
     public static WorkStatus? Of(WorkKey key, IEnumerable<IWorkReport> reports) => Each(key, reports).LastOrDefault();
 
     /// <summary>
-    /// Folds the reports on a stint or clean-down in the order of their times. A device whose clock is ahead sends many that count
-    /// from their receipt; its own clock then tells their order.
+    /// Folds the reports on a stint or clean-down in the order of their times. A device whose clock is ahead sends many that
+    /// count from their receipt; its own clock then tells their order.
     /// </summary>
     /// <returns>The status after each report, from the first that has an effect.</returns>
     public static IEnumerable<WorkStatus> Each(WorkKey key, IEnumerable<IWorkReport> reports)

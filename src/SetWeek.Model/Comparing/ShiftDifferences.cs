@@ -5,7 +5,9 @@ namespace SetWeek.Model.Comparing;
 /// <summary>The shifts that differ between two plans of one week.</summary>
 public static class ShiftDifferences
 {
-    /// <summary>The shifts that were added, dropped or moved, in no order. It needs no problem, so a fold of events can use it.</summary>
+    /// <summary>
+    /// The shifts that were added, dropped or moved, in no order. It needs no problem, so a fold of events can use it.
+    /// </summary>
     /// <param name="published">The plan that the crew already has.</param>
     /// <param name="current">The new plan.</param>
     /// <param name="isAtShortNotice">Whether a shift starts within the notice period.</param>

@@ -42,8 +42,8 @@ public sealed record RiskOptions
     public int Workers { get; init; } = 2;
 
     /// <summary>
-    /// The scenarios of the goal hold, which the search sees. They have a seed of their own, so that no small seed of a simulation
-    /// that measures its plans draws them again.
+    /// The scenarios of the goal hold, which the search sees. They have a seed of their own, so that no small seed of a
+    /// simulation that measures its plans draws them again.
     /// </summary>
     internal static RiskOptions ForScenariosOf(HoldTarget hold) => new()
     {

@@ -39,7 +39,8 @@ public sealed class Problem
         Nights = [.. week.Nights.Select((night, index) => NightWindowOf(night, index))];
         Crew = [.. week.Crew.Select((member, index) => Person.Of(this, member, index))];
         Zones = [.. week.Store.Zones.Select((zone, index) => new IndexedZone(index, zone.Id, zone.Name, zone.MaxPeople ?? Never,
-            zone.CleanDown is { } down ? new ActivityMode(Grid.RoundUp(down.Minutes), RequiredSkillsOf(down.Roles), []) : null, zone.TradePerDay))];
+            zone.CleanDown is { } down ? new ActivityMode(Grid.RoundUp(down.Minutes), RequiredSkillsOf(down.Roles), []) : null,
+            zone.TradePerDay))];
         EquipmentCapacities = [.. week.Store.Equipment.Select(piece => piece.Count)];
 
         Tasks = IndexTasks(week);

@@ -4,8 +4,8 @@ using SetWeek.Model.Plans;
 namespace SetWeek.Model.Problems;
 
 /// <summary>
-/// What a re-plan cannot change: the published plan, the current minute, and the reported progress. Begun work takes its mode from
-/// the published plan, its times from the report, and its people from the report where it names them.
+/// What a re-plan cannot change: the published plan, the current minute, and the reported progress. Begun work takes its mode
+/// from the published plan, its times from the report, and its people from the report where it names them.
 /// docs/decisions/replan-reading.md records how open cases of the definition are read.
 /// </summary>
 public sealed record ReplanFacts

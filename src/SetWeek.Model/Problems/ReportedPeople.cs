@@ -50,7 +50,8 @@ internal static class ReportedPeople
             Shifts =
             [
                 .. schedule.Shifts,
-                .. people.Where(person => !present.Contains(person)).Select(person => ShiftOf(problem, person, night, begun, end)),
+                .. people.Where(person => !present.Contains(person))
+                    .Select(person => ShiftOf(problem, person, night, begun, end)),
             ],
         };
     }

@@ -7,9 +7,9 @@ using SetWeek.Planning.Compact;
 namespace SetWeek.Planning.Annealing;
 
 /// <summary>
-/// Reassigns people among those on shift, night by night, so that fewer stints are handed over and people change zones less often.
-/// In a re-plan more work keeps its people. Times, modes and shifts stay, so the pay stays too. Simulated annealing: a step
-/// replaces a person, exchanges two people, or exchanges the rest of the night of two people.
+/// Reassigns people among those on shift, night by night, so that fewer stints are handed over and people change zones less
+/// often. In a re-plan more work keeps its people. Times, modes and shifts stay, so the pay stays too. Simulated annealing: a
+/// step replaces a person, exchanges two people, or exchanges the rest of the night of two people.
 /// </summary>
 internal sealed class StaffReassignment(
     CompactProblem compact, ShortestShift shortestShift, SplitMix64 random, ReassignmentParameters parameters)

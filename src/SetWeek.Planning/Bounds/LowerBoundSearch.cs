@@ -101,7 +101,8 @@ internal sealed class LowerBoundSearch
     {
         var caps = incumbent.CapsFor(goal);
         var hold = problem.PositionOf(GoalId.Hold);
-        if (hold >= 0 && hold < goal && HoldGoal.IsAtStake(problem) && problem.Goals[goal].Goal is not (GoalId.Nights or GoalId.Changes))
+        if (hold >= 0 && hold < goal && HoldGoal.IsAtStake(problem)
+            && problem.Goals[goal].Goal is not (GoalId.Nights or GoalId.Changes))
             caps.AsSpan(hold).Fill(long.MaxValue);
         return caps;
     }

@@ -47,7 +47,9 @@ internal sealed class CompactActivity
     /// <summary>Position in a topological order of the precedence graph.</summary>
     public int TopologicalRank { get; set; }
 
-    /// <summary>The activities that must lie in the same night as this activity, itself included, in order of rank; not those begun.</summary>
+    /// <summary>
+    /// The activities that must lie in the same night as this activity, itself included, in order of rank; not those begun.
+    /// </summary>
     public int[] SameNightGroup { get; set; } = [];
 
     /// <summary>Slots that its successors in the same night need at least.</summary>

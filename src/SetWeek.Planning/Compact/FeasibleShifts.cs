@@ -101,7 +101,8 @@ internal sealed class FeasibleShifts
         for (var moment = 0; moment <= last; moment++)
         {
             var minute = opens + moment * length;
-            mayEnd[row + moment] = pins.All(pin => pin.To is not { } to || to <= now || to == minute) && !person.Commitments.Any(busy => busy.From >= minute && busy.From - minute < person.MinRest);
+            mayEnd[row + moment] = pins.All(pin => pin.To is not { } to || to <= now || to == minute)
+                && !person.Commitments.Any(busy => busy.From >= minute && busy.From - minute < person.MinRest);
             if (latestEnds[row + moment] > last) latestEnds[row + moment] = last;
         }
     }

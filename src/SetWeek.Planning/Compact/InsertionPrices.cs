@@ -62,7 +62,9 @@ internal sealed record InsertionPrices
     /// </summary>
     public double Displaced { get; init; }
 
-    /// <summary>Re-plan: price of a start in the published night that shuffles the stint, and of each other person there.</summary>
+    /// <summary>
+    /// Re-plan: price of a start in the published night that shuffles the stint, and of each other person there.
+    /// </summary>
     public double Shuffled { get; init; }
 
     /// <summary>Price of a person who works in another zone than before or after it, in a week with the goal moves.</summary>

@@ -52,7 +52,9 @@ internal sealed class ShortestShift(CompactProblem compact)
         return first < 0 ? int.MaxValue : first - briefing;
     }
 
-    /// <summary>Can the person's present shift hold work in [addedFrom, addedTo) in addition, briefing and break included?</summary>
+    /// <summary>
+    /// Can the person's present shift hold work in [addedFrom, addedTo) in addition, briefing and break included?
+    /// </summary>
     public bool HoldsWork(PartialSchedule schedule, int person, int night, int addedFrom, int addedTo)
     {
         var at = person * compact.Nights + night;

@@ -16,8 +16,8 @@ internal sealed class CpRun(CpWeekModel model, Incumbent incumbent, Budget budge
     private const string NoProbing = "cp_model_probing_level:0";
 
     /// <summary>
-    /// Turns the linear relaxation off. Without it, whether a re-plan keeps to a number of changes was decided sooner in the cases
-    /// tried.
+    /// Turns the linear relaxation off. Without it, whether a re-plan keeps to a number of changes was decided sooner in the
+    /// cases tried.
     /// </summary>
     public const string NoLinearRelaxation = "linearization_level:0";
 

@@ -38,7 +38,8 @@ internal static class UnplacedStints
     {
         var people = mode.RequiredSkills
             .GroupBy(requirement => requirement.Skill)
-            .Select(of => $"{WeekPhrases.People(of.Sum(requirement => requirement.People))} for {problem.Skills[of.Key]}").ToList();
+            .Select(of => $"{WeekPhrases.People(of.Sum(requirement => requirement.People))} for {problem.Skills[of.Key]}")
+            .ToList();
         return RulePhrases.Duration(mode.Minutes) + (people.Count == 0 ? "" : $" of {WeekPhrases.List(people)}");
     }
 

@@ -199,7 +199,8 @@ internal sealed class Rostering(CompactProblem compact, ShortestShift shortestSh
                 return (compact.SlotAtOrAfter(night, from), compact.SlotAtOrAfter(night, from) + 1);
             if (pin.To is { } to && to > compact.Now)
                 return (compact.SlotAtOrBefore(night, to) - 1, compact.SlotAtOrBefore(night, to));
-            var presence = compact.FeasibleShifts.PossiblePresence.AsSpan(compact.RowOffset(person, night), compact.WordsPerNight);
+            var presence = compact.FeasibleShifts.PossiblePresence.AsSpan(compact.RowOffset(person, night),
+                compact.WordsPerNight);
             return SlotSet.First(presence) is >= 0 and var first ? (first, first + 1) : (-1, -1);
         }
         return (-1, -1);

@@ -69,7 +69,8 @@ internal sealed class NightScenarios
 
     private void Reset(PartialSchedule schedule, int night)
     {
-        foreach (var times in (ReadOnlySpan<ScenarioTimes>)[zoneEnds, zoneClosed, unitFree, nightEnd, excess]) times.Fill(Lanes.None);
+        foreach (var times in (ReadOnlySpan<ScenarioTimes>)[zoneEnds, zoneClosed, unitFree, nightEnd, excess])
+            times.Fill(Lanes.None);
         Array.Fill(unitFreeFrom, int.MinValue);
         for (var person = 0; person < compact.People; person++)
             if (schedule.ShiftFrom[person * compact.Nights + night] is >= 0 and var slot)
@@ -130,7 +131,8 @@ internal sealed class NightScenarios
     private void KeepLimits(CompactActivity activity, int night, float likely, ReadOnlySpan<byte> people, int latestEnd)
     {
         foreach (var ban in problem.Nights[night].Bans)
-            if (problem.Tasks[activity.Task].Traits.Contains(ban.Trait)) ScenarioTimes.DelayPast(start[0], ban.Span, likely - grace);
+            if (problem.Tasks[activity.Task].Traits.Contains(ban.Trait))
+                ScenarioTimes.DelayPast(start[0], ban.Span, likely - grace);
         var tail = activity.SameNightTail * compact.SlotMinutes
             + (activity.NeedsCleanDown ? CleanDownMinutes(activity) + activity.ZoneClosedMinutes : 0);
         float limit = latestEnd + grace - tail;

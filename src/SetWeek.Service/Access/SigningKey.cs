@@ -38,7 +38,8 @@ public static class SigningKey
             // If another process has just created it, its key is used. File.Move would look first and then rename, so that two
             // processes could both succeed.
             if (Link(Zeroed(beside), Zeroed(path)) != 0 && !File.Exists(path))
-                throw new IOException($"The signing key {path} cannot be written: error {Marshal.GetLastPInvokeError()} of the system.");
+                throw new IOException(
+                    $"The signing key {path} cannot be written: error {Marshal.GetLastPInvokeError()} of the system.");
         }
         finally
         {

@@ -24,7 +24,8 @@ public static class Tokens
     /// <returns>The caller, the id and the end; or whether it is invalid or has expired.</returns>
     public static async Task<OneOf<SignInLink, LinkFault>> ReadLink(SymmetricSecurityKey key, string link)
     {
-        var read = await new JsonWebTokenHandler { MapInboundClaims = false }.ValidateTokenAsync(link, Validation(key, LinkAudience));
+        var read = await new JsonWebTokenHandler { MapInboundClaims = false }
+            .ValidateTokenAsync(link, Validation(key, LinkAudience));
         if (read.Exception is SecurityTokenExpiredException) return LinkFault.Expired;
         return read.IsValid && Caller.From(new(read.ClaimsIdentity)) is { } caller
             && read.ClaimsIdentity.FindFirst(JwtRegisteredClaimNames.Jti) is { } id

@@ -43,7 +43,8 @@ public sealed class ErasePerson : ICommand
             else if (NameRemoval.WithoutPerson(note.Text, crew, person) is var text && text != note.Text)
                 session.Store(note with { Text = text });
         foreach (var start in (IEnumerable<string>)[ReasonNotes.PrefixOf(week.Id), .. SnagNotes.PrefixesOf(week.Id)])
-            foreach (var note in await session.Query<Note>().Where(note => note.Id.StartsWith(start)).ToListAsync(request.Cancelled))
+            foreach (var note in await session.Query<Note>().Where(note => note.Id.StartsWith(start))
+                .ToListAsync(request.Cancelled))
                 if (NameRemoval.WithoutPerson(note.Text, crew, person) is var text && text != note.Text)
                     session.Store(note with { Text = text });
         // Candidates from before names were marked.

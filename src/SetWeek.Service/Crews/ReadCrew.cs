@@ -43,15 +43,16 @@ public sealed class ReadCrew : IQuery
         var crew = await session.CrewOf(week.Id, request.Cancelled);
         var calendars = await CalendarsOf(session, week.Id, request.Cancelled);
         var members = crew.Members.Where(member => week.Crew.Contains(member.Id)).Select(member => (Member: member,
-            Absent: week.Week.Nights.Select(night => night.Id).Where(night => week.Absences.Contains((member.Id, night))).ToList(),
+            Absent: week.Week.Nights.Select(night => night.Id)
+                .Where(night => week.Absences.Contains((member.Id, night))).ToList(),
             Calendar: calendars.TryGetValue(member.Id, out var made) ? made : (Instant?)null)).ToList();
         if (!request.WantsPage)
             return Answer.Ok(new View([.. members.Select(found => Of(found.Member, found.Absent, found.Calendar))]))
                 .WithVersion(stream.Version);
         return (await request.Page<CrewPage, CrewPage.People>(new(
             await session.TitleOf(week, request.Cancelled),
-            WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Crew"), $"/weeks/{week.Id}", $"/stores/{week.Week.Store.Id}",
-            week.Week,
+            WeekLinks.Of(week.Id, week.Direction, request.Caller.Role, "Crew"), $"/weeks/{week.Id}",
+            $"/stores/{week.Week.Store.Id}", week.Week,
             [.. members.Select(found => new CrewPage.Person(found.Member, found.Absent,
                 found.Calendar?.InZone(StoreTime.ZoneOf(week)).LocalDateTime))],
             request.Caller.Role == Role.Lead,

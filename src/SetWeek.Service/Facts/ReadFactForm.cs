@@ -13,7 +13,8 @@ public sealed class ReadFactForm : IQuery
             + "held in place")
     {
         MayUse = FactPages.MayUse,
-        Query = [new(StoreFactsPage.Parts.Named, "On the page of the store: what a kind of equipment is called that is added", "Drill")],
+        Query = [new(StoreFactsPage.Parts.Named, "On the page of the store: what a kind of equipment is called that is added",
+            "Drill")],
         Replies = [Reply.Page("The page")],
         Refusals = [406],
     };

@@ -13,20 +13,21 @@ namespace SetWeek.Service.Feed;
 
 /// <summary>
 /// The public form of a stored event, as it appears in the feed. It is a contract of its own, so that stored events and the
-/// feed can change independently. The store, week or direction is the subject of the envelope. Names that a store may have written,
-/// of tasks, displays and kits, are left out.
+/// feed can change independently. The store, week or direction is the subject of the envelope. Names that a store may have
+/// written, of tasks, displays and kits, are left out.
 /// </summary>
 /// <param name="Type">setweek.NAME.vN; N increases with every incompatible change.</param>
 public sealed record Published(string Type, object Data)
 {
     /// <summary>
-    /// The events that are private to the store: personal data, pins, which name people, who was told what, and who is in the store.
+    /// The events that are private to the store: personal data, pins, which name people, who was told what, and who is in the
+    /// store.
     /// </summary>
     private static readonly IReadOnlySet<Type> Private = new HashSet<Type>
     {
         typeof(CrewJoined), typeof(CrewChanged), typeof(PersonAbsent), typeof(AbsenceRetracted), typeof(PersonErased),
-        typeof(Pinned), typeof(Unpinned), typeof(PersonTold), typeof(TellingRetracted), typeof(ChangesSeen), typeof(ChangesAnswered),
-        typeof(PersonCame), typeof(PersonLeft),
+        typeof(Pinned), typeof(Unpinned), typeof(PersonTold), typeof(TellingRetracted), typeof(ChangesSeen),
+        typeof(ChangesAnswered), typeof(PersonCame), typeof(PersonLeft),
     };
 
     /// <summary>The stored names of the private events, so that the database can leave them out.</summary>
@@ -101,7 +102,8 @@ public sealed record Published(string Type, object Data)
         WorkFinished e => new("setweek.work-finished.v1",
             new { e.Report, e.Task, e.Stint, e.Night, e.At, e.Corrects, checks = Of(e.Checks), e.Air, e.Photos }),
         ChecksFailed e => new("setweek.checks-failed.v1",
-            new { e.Report, e.Task, e.Stint, e.Night, e.At, e.Corrects, checks = Of(e.Checks), e.Air, e.RemainingMinutes, e.Photos }),
+            new { e.Report, e.Task, e.Stint, e.Night, e.At, e.Corrects, checks = Of(e.Checks), e.Air, e.RemainingMinutes,
+                e.Photos }),
         WorkBlocked e => new("setweek.work-blocked.v1",
             new { e.Report, e.Task, e.Stint, e.At, e.Reason, e.RemainingMinutes, e.Until, e.Photos, e.Corrects }),
         WorkReopened e => new("setweek.work-reopened.v1", new { e.Report, e.Task, e.Stint, e.At, e.Corrects }),

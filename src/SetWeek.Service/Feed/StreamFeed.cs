@@ -13,7 +13,8 @@ public sealed class StreamFeed : IStream
     private const string FromNow = "now";
 
     /// <summary>From where on a stream of the feed is wanted.</summary>
-    public static QueryParameter After { get; } = new("after", $"A cursor of the feed, or \"{FromNow}\"; the header Last-Event-ID "
+    public static QueryParameter After { get; } = new("after",
+        $"A cursor of the feed, or \"{FromNow}\"; the header Last-Event-ID "
         + "goes before it. Without either, the stream starts at the beginning", FeedCursor.Write(0));
 
     public static Operation Operation =>

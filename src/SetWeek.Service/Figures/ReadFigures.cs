@@ -39,7 +39,8 @@ public sealed class ReadFigures : IQuery
         var stores = region is null ? null : (await WeekScan.StoresOf(session, region, request.Cancelled)).ToHashSet();
         var selected = (await StoredFigures.All(session, request.Cancelled))
             .Where(row => (direction is null || row.Figures.Direction == direction)
-                && (stores is null || stores.Contains(row.Figures.Store)) && (store is null || row.Figures.Store == store) && request.Caller.MayAccess(row.Figures.Store))
+                && (stores is null || stores.Contains(row.Figures.Store)) && (store is null || row.Figures.Store == store)
+                && request.Caller.MayAccess(row.Figures.Store))
             .Select(row => new WeekView(row.Version, row.Figures, WeekOutlook.Of(row.Figures, request.Now))).ToList();
         var rest = selected.Where(week => string.CompareOrdinal(week.Figures.Week, page.After) > 0).ToList();
         var last = rest.Count > page.Limit ? rest[page.Limit - 1].Figures.Week : null;

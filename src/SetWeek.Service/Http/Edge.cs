@@ -20,8 +20,8 @@ namespace SetWeek.Service.Http;
 public static class Edge
 {
     /// <summary>
-    /// A command is run again after a concurrency conflict. If it carries an If-Match, its next run compares the versions. After two
-    /// optimistic attempts it takes a lock on its subject. So n concurrent commands need about n commits.
+    /// A command is run again after a concurrency conflict. If it carries an If-Match, its next run compares the versions. After
+    /// two optimistic attempts it takes a lock on its subject. So n concurrent commands need about n commits.
     /// </summary>
     private const int MaxAttempts = 40, AttemptsWithoutLock = 2;
 
@@ -56,8 +56,11 @@ public static class Edge
         routes.MapMethods(operation.Path, MethodsOf(operation), async (HttpContext http) => await http.Reply(await run(http)))
             .WithMetadata(operation).WithDisplayName(operation.Id).AllowAnonymous();
 
-    /// <summary>Maps an operation that reads or writes cookies, and so gets the HTTP request itself. It passes every check.</summary>
-    public static void Direct(this IEndpointRouteBuilder routes, Operation operation, Func<HttpContext, Request, Task<Answer>> run) =>
+    /// <summary>
+    /// Maps an operation that reads or writes cookies, and so gets the HTTP request itself. It passes every check.
+    /// </summary>
+    public static void Direct(this IEndpointRouteBuilder routes, Operation operation,
+        Func<HttpContext, Request, Task<Answer>> run) =>
         routes.MapMethods(operation.Path, MethodsOf(operation), (HttpContext http) => RunDirect(http, operation, run))
             .WithMetadata(operation).WithDisplayName(operation.Id).RequireAuthorization();
 
@@ -116,8 +119,8 @@ public static class Edge
     }
 
     /// <summary>
-    /// Checks the store, and keeps the photograph if there is one. That is before the command or the reports run, because they may
-    /// run more than once.
+    /// Checks the store, and keeps the photograph if there is one. That is before the command or the reports run, because they
+    /// may run more than once.
     /// </summary>
     private static async Task<Answer?> KeepPhoto(HttpContext http, Request request, Permission permission)
     {
@@ -126,7 +129,9 @@ public static class Edge
             ?? (request.Photo is { } photo ? await PhotoIntake.Keep(session, request, photo) : null);
     }
 
-    /// <summary>A command that computes for long waits for its place before it has a session, so that no connection waits.</summary>
+    /// <summary>
+    /// A command that computes for long waits for its place before it has a session, so that no connection waits.
+    /// </summary>
     private static async Task<Answer> RunAdmitted<T>(HttpContext http, Request request, IdempotencyKey? key) where T : ICommand =>
         !T.Operation.NeedsAdmission ? await RunUntilCommitted<T>(http, request, key)
             : (await request.Admission.Admit(

@@ -60,7 +60,9 @@ public static class ErrorHandling
         _ => Refused.With(500, $"An internal error occurred, and nothing was changed. The log has the details under {trace}."),
     };
 
-    /// <summary>Whether the database did not answer: an exception of Npgsql says so, or one that it or Marten has wrapped.</summary>
+    /// <summary>
+    /// Whether the database did not answer: an exception of Npgsql says so, or one that it or Marten has wrapped.
+    /// </summary>
     private static bool IsOutage(Exception error) =>
         error is NpgsqlException { IsTransient: true } or System.Net.Sockets.SocketException
         || error.InnerException is { } inner && IsOutage(inner);

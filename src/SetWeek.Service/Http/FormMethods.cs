@@ -6,7 +6,8 @@ using SetWeek.Service.Pictures;
 namespace SetWeek.Service.Http;
 
 /// <summary>
-/// What is done with a form before routing: a form can only GET and POST, so its address names another method: "?form-method=put".
+/// What is done with a form before routing: a form can only GET and POST, so its address names another method:
+/// "?form-method=put".
 /// </summary>
 public static class FormMethods
 {
@@ -19,8 +20,8 @@ public static class FormMethods
     public const int MaxMultipartBytes = Picture.MaxBytes + 1024 * 1024;
 
     /// <summary>
-    /// The most fields of a form, as its largest needs: that on which the pieces of a night are recorded at once. It has six for the
-    /// beginning and six for the end of each piece. Some dozens are added for the fields that a form has once.
+    /// The most fields of a form, as its largest needs: that on which the pieces of a night are recorded at once. It has six for
+    /// the beginning and six for the end of each piece. Some dozens are added for the fields that a form has once.
     /// </summary>
     public const int MaxFields = 12 * (WeekLimits.TotalStints + WeekLimits.Zones) + 100;
 

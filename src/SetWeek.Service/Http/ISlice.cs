@@ -45,8 +45,8 @@ public interface IQuery : ISlice
 }
 
 /// <summary>
-/// A slice that answers with server-sent events. They end with the last of them, or when the caller disconnects, the token expires
-/// or the service stops.
+/// A slice that answers with server-sent events. They end with the last of them, or when the caller disconnects, the token
+/// expires or the service stops.
 /// </summary>
 public interface IStream : ISlice
 {

@@ -6,7 +6,9 @@ using SetWeek.Service.Pages.Offline;
 
 namespace SetWeek.Service.Http;
 
-/// <summary>What the service worker of the pages needs at addresses of its own: itself, and the page for want of a connection.</summary>
+/// <summary>
+/// What the service worker of the pages needs at addresses of its own: itself, and the page for want of a connection.
+/// </summary>
 public static class OfflineEndpoint
 {
     /// <summary>At the root, because a worker reaches only the addresses below its own.</summary>

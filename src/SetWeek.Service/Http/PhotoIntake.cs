@@ -8,8 +8,8 @@ using SetWeek.Service.Pictures;
 namespace SetWeek.Service.Http;
 
 /// <summary>
-/// Keeps the photograph of a form, before the slice runs whose body names it. It is a fact of its own with an id of its device, so
-/// that it may stay where the rest of the form is refused: the same form, sent again, finds it.
+/// Keeps the photograph of a form, before the slice runs whose body names it. It is a fact of its own with an id of its device,
+/// so that it may stay where the rest of the form is refused: the same form, sent again, finds it.
 /// </summary>
 internal static class PhotoIntake
 {
@@ -27,7 +27,8 @@ internal static class PhotoIntake
         if (read.TryPickT1(out var busy, out var result)) return busy;
         if (result.TryPickT1(out var refusal, out var picture)) return Refused.With(422, refusal.Sentence, refusal.Code);
         return await PhotoStore.Add(session, request.Id,
-            new StoredPhoto(id, request.Caller.Person, request.Now, picture.Width, picture.Height), picture, hash, request.Cancelled)
+            new StoredPhoto(id, request.Caller.Person, request.Now, picture.Width, picture.Height), picture, hash,
+            request.Cancelled)
             ? null : Used(id);
     }
 

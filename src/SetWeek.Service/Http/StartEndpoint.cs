@@ -29,7 +29,8 @@ public static class StartEndpoint
     };
 
     /// <param name="ways">Adds where the caller goes on.</param>
-    public static void Map(IEndpointRouteBuilder routes, Func<HttpContext, StartPage.Start, Caller, Task<StartPage.Start>> ways) =>
+    public static void Map(IEndpointRouteBuilder routes,
+        Func<HttpContext, StartPage.Start, Caller, Task<StartPage.Start>> ways) =>
         routes.Open(Operation, async http =>
         (ContentNegotiation.Preferred(http.Request.Headers.Accept, ["application/json", "text/html"]) == "text/html"
             ? await http.Page<StartPage, StartPage.Start>(await PageOf(http, ways))

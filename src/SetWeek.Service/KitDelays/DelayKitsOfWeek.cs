@@ -106,7 +106,8 @@ public static class DelayKitsOfWeekHandler
         session.Insert(new CandidatePlan
         {
             Id = asking.Id, Week = week.Id, State = CandidateState.Queued, WeekVersion = version, InputHash = input.Hash(),
-            Now = input.Replan!.Now, Asked = asking.Asked, Limits = batch.Limits, Batch = batch.Id, Replaces = input.Replan.Published,
+            Now = input.Replan!.Now, Asked = asking.Asked, Limits = batch.Limits, Batch = batch.Id,
+            Replaces = input.Replan.Published,
         });
         session.Ask(week.Id, asking.Id, SolvePriority.Batch);
         return asking.Id;

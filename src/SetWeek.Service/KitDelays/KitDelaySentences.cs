@@ -74,7 +74,8 @@ public static class KitDelaySentences
         {
             yield return "No plan keeps the launch: that is proven.";
             foreach (var sentence in outcome.Conflict) yield return NameRemoval.WithoutPeople(sentence);
-            foreach (var sentence in outcome.Repairs) yield return $"This would help, proven: {NameRemoval.WithoutPeople(sentence)}";
+            foreach (var sentence in outcome.Repairs)
+                yield return $"This would help, proven: {NameRemoval.WithoutPeople(sentence)}";
             yield break;
         }
         var changes = new[]
@@ -83,12 +84,14 @@ public static class KitDelaySentences
             (outcome.Moved, "piece of work moves to another night", "pieces of work move to another night"),
             (outcome.LeftOut.Count, "display is left out", "displays are left out"),
             (outcome.Told.Count, "person is to be told", "people are to be told"),
-        }.Where(change => change.Item1 > 0).Select(change => LedgerSentences.Count(change.Item1, change.Item2, change.Item3)).ToList();
+        }.Where(change => change.Item1 > 0).Select(change => LedgerSentences.Count(change.Item1, change.Item2, change.Item3))
+            .ToList();
         yield return "The launch can be kept" + (changes.Count == 0 ? ", and nothing changes for anybody."
             : $": {WeekLabels.Join(changes)}.");
         if (outcome.Cost is { } cost) yield return Wages(cost.Was, cost.Now, outcome.Currency);
     }
 
-    private static string Wages(long was, long now, string currency) => was == now ? $"The wages stay at {Money.Of(now, currency)}."
-        : $"The wages were {Money.Of(was, currency)} and become {Money.Of(now, currency)}.";
+    private static string Wages(long was, long now, string currency) =>
+        was == now ? $"The wages stay at {Money.Of(now, currency)}."
+            : $"The wages were {Money.Of(was, currency)} and become {Money.Of(now, currency)}.";
 }

@@ -13,7 +13,8 @@ public sealed class ListWaitingKits : IQuery
     public sealed record View(IReadOnlyList<KitView> Kits);
 
     public sealed record KitView(
-        string Week, string Store, string Kit, string Name, LocalDateTime? Eta, OffsetDateTime? Arrived, KitCounts.Missing? Missing);
+        string Week, string Store, string Kit, string Name, LocalDateTime? Eta, OffsetDateTime? Arrived,
+        KitCounts.Missing? Missing);
 
     private const string Path = "/kits/waiting";
 

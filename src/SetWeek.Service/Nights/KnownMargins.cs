@@ -16,8 +16,8 @@ namespace SetWeek.Service.Nights;
 /// </summary>
 internal static class KnownMargins
 {
-    private static readonly ConditionalWeakTable<Plan, ConcurrentDictionary<(string Input, string Night), Lazy<Task<NightMargins>>>>
-        Known = [];
+    private static readonly ConditionalWeakTable<Plan,
+        ConcurrentDictionary<(string Input, string Night), Lazy<Task<NightMargins>>>> Known = [];
 
     /// <summary>
     /// The margins of several nights for a page that must not be slow: those that are known already, and those that are computed

@@ -34,7 +34,8 @@ public sealed class ReadLongerWork : IQuery
         if (ReadPiece.PieceOf(night.Sheet, request["number"]) is not { } piece)
             return Refused.Missing("piece", request["number"]);
         var asked = request.Query("minutes") ?? $"{DefaultMinutes}";
-        if (!int.TryParse(asked, NumberStyles.None, CultureInfo.InvariantCulture, out var minutes) || minutes is < 1 or > MostMinutes)
+        if (!int.TryParse(asked, NumberStyles.None, CultureInfo.InvariantCulture, out var minutes)
+            || minutes is < 1 or > MostMinutes)
             return Refused.With(400, $"The minutes must be a whole number from 1 to {MostMinutes}.", "no-minutes");
         if (piece.Report?.State == ReportedState.Done) return Refused.With(409, $"{piece.Name} is done already.", "done-already");
         var longer = await Admission.OnOwnThread(() => LongerWork.Of(night.Week, night.Crew, night.Sheet, piece, minutes));

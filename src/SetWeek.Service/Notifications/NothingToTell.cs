@@ -17,7 +17,8 @@ internal static class NothingToTell
     {
         if (!request.WantsPage) return Refused.With(404, sentence, "nothing-published");
         var role = request.Caller.Role;
-        var reader = (await session.CrewOf(week.Id, request.Cancelled)).Find(request.Caller.Person)?.Name ?? request.Caller.Person;
+        var reader = (await session.CrewOf(week.Id, request.Cancelled)).Find(request.Caller.Person)?.Name
+            ?? request.Caller.Person;
         return await request.Page<NothingToTellPage, NothingToTellPage.Nothing>(new(
             await session.TitleOf(week, request.Cancelled),
             WeekLinks.Of(week.Id, week.Direction, role, WeekLinks.ToldFor(role)), $"/weeks/{week.Id}", week.Week.Store.TimeZone,

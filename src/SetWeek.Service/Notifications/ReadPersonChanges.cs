@@ -14,7 +14,9 @@ namespace SetWeek.Service.Notifications;
 public sealed class ReadPersonChanges : IQuery
 {
     /// <param name="Changes">Absent if the issue changes nothing for the person.</param>
-    /// <param name="Consent">What a record of an agreement is not; absent unless a shift of theirs changes at short notice.</param>
+    /// <param name="Consent">
+    /// What a record of an agreement is not; absent unless a shift of theirs changes at short notice.
+    /// </param>
     public sealed record View(
         int Issue, string? PublishedBy, OffsetDateTime? PublishedAt, string Person, string Name, ToldPerson? Changes,
         string? Consent);

@@ -51,7 +51,8 @@ public sealed class ReadTold : IQuery
         if (ToldReport.Of(week, crew, issue) is not { } report) return Refused.Missing("issue", $"{issue}");
         report = report with
         {
-            People = [.. report.People.Where(person => request.Caller.Role == Role.Lead || person.Person == request.Caller.Person)],
+            People =
+                [.. report.People.Where(person => request.Caller.Role == Role.Lead || person.Person == request.Caller.Person)],
         };
         var isForStore = request.Caller.Role is Role.Lead or Role.Crew;
         if (!isPage)

@@ -1,8 +1,8 @@
 namespace SetWeek.Service.Pages;
 
 /// <summary>
-/// A list after a table of many rows begins far below the window. It is laid out when it comes near, as a whole: each of its items
-/// would otherwise get an empty box at once.
+/// A list after a table of many rows begins far below the window. It is laid out when it comes near, as a whole: each of its
+/// items would otherwise get an empty box at once.
 /// </summary>
 internal static class FarList
 {

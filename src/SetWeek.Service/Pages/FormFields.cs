@@ -1,12 +1,16 @@
 namespace SetWeek.Service.Pages;
 
-/// <summary>Names of form fields that the service knows. Those that belong to the request and not to its body begin with a colon.</summary>
+/// <summary>
+/// Names of form fields that the service knows. Those that belong to the request and not to its body begin with a colon.
+/// </summary>
 public static class FormFields
 {
     /// <summary>The page to show after the form has been accepted.</summary>
     public const string Then = ":then";
 
-    /// <summary>The page with the form. If the form is refused, it is shown again with what was typed and what is wrong.</summary>
+    /// <summary>
+    /// The page with the form. If the form is refused, it is shown again with what was typed and what is wrong.
+    /// </summary>
     public const string From = ":from";
 
     /// <summary>Which form of the page it is, where several are sent to one address.</summary>
@@ -22,7 +26,8 @@ public static class FormFields
     public const string Night = ":night";
 
     /// <summary>
-    /// The whole body as JSON, typed into the form or chosen as a file. It is sent as it is, in place of what the other fields say.
+    /// The whole body as JSON, typed into the form or chosen as a file. It is sent as it is, in place of what the other fields
+    /// say.
     /// </summary>
     public const string Body = ":body";
 

@@ -24,7 +24,8 @@ internal static class PhotoSubjects
                 yield return (photos, new($"Snag {snag.Number}", $"{address}/snags/{snag.Number}"));
         foreach (var look in week.AreaLooks)
             yield return (look.Photos, new(
-                week.Week.Store.Zones.FirstOrDefault(zone => zone.Id == look.Zone)?.Name ?? look.Zone, $"{address}/walk-through?area={look.Zone}"));
+                week.Week.Store.Zones.FirstOrDefault(zone => zone.Id == look.Zone)?.Name ?? look.Zone,
+                $"{address}/walk-through?area={look.Zone}"));
         foreach (var accepted in week.HandOvers) yield return (accepted.Photos, new("Hand-over", $"{address}/hand-over"));
     }
 }

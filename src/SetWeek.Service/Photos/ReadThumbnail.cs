@@ -8,7 +8,8 @@ namespace SetWeek.Service.Photos;
 
 public sealed class ReadThumbnail : IQuery
 {
-    public static Operation Operation => new("GET", "/weeks/{id}/photos/{photo}/thumbnail", "readThumbnail", "Reads a photograph, small")
+    public static Operation Operation => new("GET", "/weeks/{id}/photos/{photo}/thumbnail", "readThumbnail",
+        "Reads a photograph, small")
     {
         MayUse = PhotoAnswer.Readers,
         Replies = [Reply.File("The photograph, at most 320 pixels on each side", Picture.ContentType)],

@@ -11,8 +11,8 @@ namespace SetWeek.Service.Pictures;
 public sealed record StoredPhoto(string Id, string Person, Instant Added, int Width, int Height)
 {
     /// <summary>
-    /// The size of the thumbnail on a page, in CSS pixels. Two of its own pixels are one there: screens of phones are dense. It is
-    /// stated, so that nothing moves once the thumbnail is loaded.
+    /// The size of the thumbnail on a page, in CSS pixels. Two of its own pixels are one there: screens of phones are dense. It
+    /// is stated, so that nothing moves once the thumbnail is loaded.
     /// </summary>
     public int ShownWidth => Shown(Width);
 
@@ -38,7 +38,8 @@ public static class PhotoStore
     /// <summary>The hash of the file that was sent under an id; null if none was. That of an erased photograph is kept.</summary>
     public static async Task<byte[]?> SentHash(IQuerySession session, string week, string photo, CancellationToken cancelled)
     {
-        await using var read = Command(session, week, "select sent_hash from setweek.photo where tenant_id = @tenant and week = @week "
+        await using var read = Command(session, week,
+            "select sent_hash from setweek.photo where tenant_id = @tenant and week = @week "
             + "and id = @photo");
         read.Parameters.AddWithValue("photo", photo);
         await using var rows = await session.ExecuteReaderAsync(read, cancelled);

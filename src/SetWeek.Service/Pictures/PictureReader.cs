@@ -10,7 +10,9 @@ namespace SetWeek.Service.Pictures;
 /// </summary>
 public static class PictureReader
 {
-    /// <summary>The most pixels that a file may state, and the most that are decoded. JPEG and WebP are decoded smaller.</summary>
+    /// <summary>
+    /// The most pixels that a file may state, and the most that are decoded. JPEG and WebP are decoded smaller.
+    /// </summary>
     private const int MostPixels = 50_000_000, MostDecoded = 20_000_000;
 
     /// <summary>The longest side that a file may state.</summary>
@@ -82,7 +84,8 @@ public static class PictureReader
     private static SKBitmap Upright(SKBitmap picture, SKEncodedOrigin origin, int longestSide)
     {
         var scale = Math.Min(1f, (float)longestSide / Math.Max(picture.Width, picture.Height));
-        var (width, height) = (Math.Max(1, (int)MathF.Round(picture.Width * scale)), Math.Max(1, (int)MathF.Round(picture.Height * scale)));
+        var (width, height) = (Math.Max(1, (int)MathF.Round(picture.Width * scale)),
+            Math.Max(1, (int)MathF.Round(picture.Height * scale)));
         var lies = origin is SKEncodedOrigin.LeftTop or SKEncodedOrigin.RightTop or SKEncodedOrigin.RightBottom
             or SKEncodedOrigin.LeftBottom;
         var upright = new SKBitmap(new SKImageInfo(lies ? height : width, lies ? width : height, SKColorType.Rgba8888,
@@ -119,14 +122,15 @@ public static class PictureReader
         if (rest.IsEmpty) return false;
         var lower = rest.ToArray();
         for (var at = 0; at < lower.Length; at++)
-            if (lower[at] is >= (byte)'A' and <= (byte)'Z' and not (byte)'P' and not (byte)'K' and not (byte)'D' and not (byte)'F')
+            if (lower[at] is >= (byte)'A' and <= (byte)'Z'
+                and not (byte)'P' and not (byte)'K' and not (byte)'D' and not (byte)'F')
                 lower[at] |= 0x20;
         return Documents.Any(start => lower.AsSpan().IndexOf(start) >= 0);
     }
 
     private static Refusal TooManyPixels(SKImageInfo stated) => new("photo-too-many-pixels",
-        $"The photograph says that it has {stated.Width:N0} x {stated.Height:N0} pixels, which is more than is read. Take it with "
-        + "a lower resolution.");
+        $"The photograph says that it has {stated.Width:N0} x {stated.Height:N0} pixels, which is more than is read. "
+        + "Take it with a lower resolution.");
 
     private static Refusal Damaged => new("photo-damaged",
         "The file of the photograph is cut off or damaged. Send it again, or take it again.");

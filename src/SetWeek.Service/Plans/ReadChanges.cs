@@ -23,7 +23,8 @@ public sealed class ReadChanges : IQuery
         MayUse = Permission.Everybody(AccessScope.Week),
         Replies =
         [
-            new(200, "The changes against the plan that was published when the re-plan was computed; as a page (Accept: text/html) "
+            new(200,
+                "The changes against the plan that was published when the re-plan was computed; as a page (Accept: text/html) "
                 + "beside those of the other options", typeof(ChangesView)),
             Reply.Page("The same as a page, beside the other options"),
         ],

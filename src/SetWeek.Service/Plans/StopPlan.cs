@@ -27,7 +27,8 @@ public sealed class StopPlan : ICommand
         if (await session.FindCandidate(request.Id, request["plan"], request.Cancelled) is not { } candidate)
             return Refused.Missing("plan", request["plan"]);
         if (candidate.Settled)
-            return Refused.With(409, "The search for this plan has ended. Read the plan, or ask for another one.", "search-ended");
+            return Refused.With(409, "The search for this plan has ended. Read the plan, or ask for another one.",
+                "search-ended");
         if (!await session.EndWithBest(candidate.Id, request.Cancelled))
             return Refused.With(409, "No plan is found yet, so there is none to end with. The search goes on.", "no-plan-yet");
         return Answer.Accepted(PlanAnswer.AddressOf(request.Id, candidate.Id),

@@ -53,7 +53,8 @@ public static class ShownQuestions
                     ofOneStore ? "Answer" : $"Answer {stores.GetValueOrDefault(question.Store, question.Store)}",
                     request.Caller.Role == Role.HeadOffice ? "Answer for every store" : null,
                     request.Caller.Role == Role.HeadOffice && question is { IsAnswered: false, Asked.For: Addressee.HeadOffice }
-                        ? ofOneStore ? "Allow it" : $"Allow it in {stores.GetValueOrDefault(question.Store, question.Store)}" : null),
+                        ? ofOneStore ? "Allow it" : $"Allow it in {stores.GetValueOrDefault(question.Store, question.Store)}"
+                            : null),
             };
         }
 

@@ -47,7 +47,8 @@ public sealed class ReadShowing : IQuery
             week.Week.Store.TimeZone, week.Id, week.Direction, view.MustBeShown, view.Showing,
             [.. week.Week.Tasks.Where(task => task.Display == view.Showing.Display).SelectMany(task => task.Cautions).Distinct()],
             request.FormToken() is { } token ? new ShowingForm.Signing(
-                token, request.PlanIds.Next(request.SystemTime), request.Caller.Person, request.Caller.Role == Role.Lead) : null)))
+                token, request.PlanIds.Next(request.SystemTime), request.Caller.Person, request.Caller.Role == Role.Lead)
+                : null)))
             .WithVersion(stream.Version);
     }
 }

@@ -11,7 +11,8 @@ internal static class EnrolPhone
 {
     private sealed record Body(string Code);
 
-    public static Operation Operation { get; } = new("POST", $"{ReadPhone.Path}/enrolment", "enrolPhone", "Enrols this phone by a code")
+    public static Operation Operation { get; } = new("POST", $"{ReadPhone.Path}/enrolment", "enrolPhone",
+        "Enrols this phone by a code")
     {
         MayUse = Permission.Everybody(AccessScope.Chain),
         IsOpen = true,
@@ -21,9 +22,11 @@ internal static class EnrolPhone
         Refusals = [400, 403],
     };
 
-    public static async Task<Answer> Run(HttpContext http) => await (await PhonePost.Read(http, json => new Body(json.Text("code", 100)))).Match(
+    public static async Task<Answer> Run(HttpContext http) =>
+        await (await PhonePost.Read(http, json => new Body(json.Text("code", 100)))).Match(
         async body => !await http.RequestServices.GetRequiredService<Phones>().Enrol(http, body.Code)
-            ? Refused.With(403, "This code enrols no phone: it is mistyped, used or older than ten minutes. Ask the lead for a new one.",
+            ? Refused.With(403,
+                "This code enrols no phone: it is mistyped, used or older than ten minutes. Ask the lead for a new one.",
                 "no-code")
             : http.WantsPage() ? Answer.SeeOther(ReadPhone.Path) : Answer.NoContent,
         Task.FromResult);

@@ -5,7 +5,9 @@ using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.SignIn;
 
-/// <summary>The night in which a store's phone signs people in: from an hour before it opens until an hour after it closes.</summary>
+/// <summary>
+/// The night in which a store's phone signs people in: from an hour before it opens until an hour after it closes.
+/// </summary>
 /// <param name="People">The crew that is not absent, with names.</param>
 internal sealed record OpenNight(string Week, string Night, Instant Until, IReadOnlyList<OpenNight.Member> People)
 {
@@ -25,7 +27,8 @@ internal sealed record OpenNight(string Week, string Night, Instant Until, IRead
                 {
                     var crew = await session.CrewOf(id, cancelled);
                     return new OpenNight(id, night.Id, night.Until,
-                        [.. crew.Members.Where(member => week.Crew.Contains(member.Id) && !week.Absences.Contains((member.Id, night.Id)))
+                        [.. crew.Members.Where(member =>
+                            week.Crew.Contains(member.Id) && !week.Absences.Contains((member.Id, night.Id)))
                             .OrderBy(member => member.Name, StringComparer.Ordinal)
                             .Select(member => new Member(member.Id, member.Name))]);
                 }

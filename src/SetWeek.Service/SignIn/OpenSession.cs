@@ -30,7 +30,8 @@ internal static class OpenSession
         MayUse = Permission.Everybody(AccessScope.Chain),
         IsOpen = true,
         Tag = SessionEndpoints.Tag,
-        Replies = [new(204, "The session is open, and its cookie is set"), new(303, "The same, for a browser: the start follows")],
+        Replies = [new(204, "The session is open, and its cookie is set"),
+            new(303, "The same, for a browser: the start follows")],
         Refusals = [403],
     };
 

@@ -11,7 +11,8 @@ using SetWeek.Service.Storage;
 namespace SetWeek.Service.SignIn;
 
 /// <summary>
-/// Who has the phone in hand? Shows the people of the open night on an enrolled phone; on another one it asks for the lead's code.
+/// Who has the phone in hand? Shows the people of the open night on an enrolled phone; on another one it asks for the lead's
+/// code.
 /// </summary>
 internal static class ReadPhone
 {
@@ -31,7 +32,8 @@ internal static class ReadPhone
         IsOpen = true,
         Tag = SessionEndpoints.Tag,
         Query = [new("code", "The code to fill in on the page of a phone that is not enrolled", "K7QM4RXT")],
-        Replies = [new(200, "The phone, and the people of the open night", typeof(View)), Reply.Page("The same as a page, with forms")],
+        Replies = [new(200, "The phone, and the people of the open night", typeof(View)),
+            Reply.Page("The same as a page, with forms")],
     };
 
     public static async Task<Answer> Run(HttpContext http)
@@ -39,7 +41,8 @@ internal static class ReadPhone
         var services = http.RequestServices;
         var phone = await services.GetRequiredService<Phones>().Of(http);
         var night = phone is null ? null : await NightOf(http, phone);
-        var known = night is null ? new HashSet<string>() : await services.GetRequiredService<Pins>().WithPin(phone!, http.RequestAborted);
+        var known = night is null ? new HashSet<string>()
+            : await services.GetRequiredService<Pins>().WithPin(phone!, http.RequestAborted);
         var view = new View(phone?.Store, phone?.Name, night?.Night,
             [.. (night?.People ?? []).Select(member => new Person(member.Id, member.Name, known.Contains(member.Id)))],
             FormToken.Issue(http));
@@ -62,6 +65,7 @@ internal static class ReadPhone
     internal static async Task<OpenNight?> NightOf(HttpContext http, Phone phone)
     {
         await using var session = http.RequestServices.GetRequiredService<IDocumentStore>().QuerySession(phone.Tenant);
-        return await OpenNight.Of(session, phone.Store, http.RequestServices.GetRequiredService<PlanningClock>().Now, http.RequestAborted);
+        return await OpenNight.Of(session, phone.Store, http.RequestServices.GetRequiredService<PlanningClock>().Now,
+            http.RequestAborted);
     }
 }

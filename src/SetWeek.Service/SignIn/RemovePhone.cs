@@ -22,7 +22,8 @@ public sealed class RemovePhone : ICommand
             delete from setweek.browser_session where tenant_id = ? and phone in
               (select id from setweek.phone where tenant_id = ? and store = ? and id = ?)
             """, tenant, tenant, request.Id, phone);
-        session.QueueSqlCommand("delete from setweek.phone where tenant_id = ? and store = ? and id = ?", tenant, request.Id, phone);
+        session.QueueSqlCommand("delete from setweek.phone where tenant_id = ? and store = ? and id = ?", tenant, request.Id,
+            phone);
         return Task.FromResult(Answer.NoContent);
     }
 }

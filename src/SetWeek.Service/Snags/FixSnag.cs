@@ -16,10 +16,12 @@ public sealed class FixSnag : IReport
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.Crew),
         Photos = PhotoUse.InForm,
-        Body = new(typeof(SnagBody.Act), """{"id": "phone-3.32", "at": "2027-03-08T23:10:00+00:00", "note": "Filled and painted."}"""),
+        Body = new(typeof(SnagBody.Act),
+            """{"id": "phone-3.32", "at": "2027-03-08T23:10:00+00:00", "note": "Filled and painted."}"""),
         Replies = [SnagBody.Recorded],
     };
 
     public static OneOf<FloorReport, Answer> Read(JsonFields json, Request request) => SnagBody.Report(json, request,
-        (body, snag, time) => new SnagFixed(body.Id, snag, request.Caller.Person, time.At, body.Photos, time.Clock, body.Corrects));
+        (body, snag, time) =>
+            new SnagFixed(body.Id, snag, request.Caller.Person, time.At, body.Photos, time.Clock, body.Corrects));
 }

@@ -16,10 +16,12 @@ public sealed class ReopenSnag : IReport
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.Crew),
         Photos = PhotoUse.InForm,
-        Body = new(typeof(SnagBody.Act), """{"id": "phone-3.33", "at": "2027-03-08T23:40:00+00:00", "note": "The filler has sunk."}"""),
+        Body = new(typeof(SnagBody.Act),
+            """{"id": "phone-3.33", "at": "2027-03-08T23:40:00+00:00", "note": "The filler has sunk."}"""),
         Replies = [SnagBody.Recorded],
     };
 
     public static OneOf<FloorReport, Answer> Read(JsonFields json, Request request) => SnagBody.Report(json, request,
-        (body, snag, time) => new SnagReopened(body.Id, snag, request.Caller.Person, time.At, body.Photos, time.Clock, body.Corrects));
+        (body, snag, time) =>
+            new SnagReopened(body.Id, snag, request.Caller.Person, time.At, body.Photos, time.Clock, body.Corrects));
 }

@@ -3,7 +3,9 @@ using SetWeek.Domain.Weeks;
 
 namespace SetWeek.Service.Snags;
 
-/// <summary>The free texts of snags: notes beside their reports, which can be erased. Whoever may read a snag may read them.</summary>
+/// <summary>
+/// The free texts of snags: notes beside their reports, which can be erased. Whoever may read a snag may read them.
+/// </summary>
 internal static class SnagNotes
 {
     public const int Longest = 500;

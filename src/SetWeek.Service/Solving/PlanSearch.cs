@@ -36,7 +36,8 @@ internal static class PlanSearch
             return [candidate.WithResult(plan, plan.Nights.Count == 0 || isDropped() ? null
                 : HoldChance.Of(problem, PlanConverter.ScheduleOf(problem, plan)))];
         }
-        // A batch asks what many stores have to change. Options and chances take longer than the plan; a lead's own request has them.
+        // A batch asks what many stores have to change. Options and chances take longer than the plan; a lead's own request has
+        // them.
         if (candidate.Batch is not null)
             return [candidate.WithResult(LeastChangeReplan.Find(week, limits, replan,
                 found => report(new ProgressSnapshot(found.Elapsed, found.Best, [])), end))];

@@ -81,7 +81,8 @@ internal sealed class SolveAttempt(ClaimedSolve claim, SolveClaims claims, IDocu
         try
         {
             if (await Begin() is not var (candidate, input)) return;
-            log.LogInformation("Solving {Plan} of {Week} for {Tenant}, version {Version}, attempt {Attempt}, asked for in trace {Asked}",
+            log.LogInformation(
+                "Solving {Plan} of {Week} for {Tenant}, version {Version}, attempt {Attempt}, asked for in trace {Asked}",
                 claim.Plan, claim.Week, claim.Tenant, candidate.WeekVersion, claim.Attempt, candidate.Trace);
             await Conclude(await Search(candidate, input));
         }

@@ -26,8 +26,8 @@ public static class SolveRequests
             """, session.TenantId, plan, week, (int)priority);
 
     /// <summary>
-    /// Withdraws an unfinished request: its candidate is cancelled. A node that searches for it sees that its row is gone. The row
-    /// is deleted before the candidate is written, as in <see cref="End"/>, so that no two transactions wait for each other.
+    /// Withdraws an unfinished request: its candidate is cancelled. A node that searches for it sees that its row is gone. The
+    /// row is deleted before the candidate is written, as in <see cref="End"/>, so that no two transactions wait for each other.
     /// </summary>
     public static void Withdraw(this IDocumentSession session, CandidatePlan candidate)
     {

@@ -96,8 +96,8 @@ public sealed class SolveWorker(int places, SolveClaims claims, IDocumentStore s
     private IReadOnlyList<ClaimedSolve> Running => [.. running.Select(solve => solve.Attempt.Claim)];
 
     /// <summary>
-    /// A lead's search usually has two workers and a batch's one, so it counts as half a place. A lead's search also begins beside
-    /// a batch's.
+    /// A lead's search usually has two workers and a batch's one, so it counts as half a place. A lead's search also begins
+    /// beside a batch's.
     /// </summary>
     private bool HasRoom =>
         running.Sum(solve => solve.Attempt.Claim.Priority == SolvePriority.Batch ? 1 : 2) < 2 * places;

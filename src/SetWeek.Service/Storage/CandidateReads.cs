@@ -32,8 +32,8 @@ public static class CandidateReads
             .Select(e => e.Data).OfType<IWeekEvent>()];
 
     /// <summary>
-    /// The plan with its current state. A ready plan is overtaken if a decision has changed its input since, or if it breaks a rule
-    /// with what the floor has reported of the kits since. Reported work is checked when the plan is published.
+    /// The plan with its current state. A ready plan is overtaken if a decision has changed its input since, or if it breaks a
+    /// rule with what the floor has reported of the kits since. Reported work is checked when the plan is published.
     /// </summary>
     public static async Task<CandidatePlan> AsOfNow(
         this IQuerySession session, CandidatePlan candidate, FoldedStream<StoreWeek> week, CancellationToken cancelled)

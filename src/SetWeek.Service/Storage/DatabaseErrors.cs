@@ -10,7 +10,8 @@ public static class DatabaseErrors
 {
     /// <summary>
     /// Whether another transaction has committed a change to the same stream or document or has written a row with the same key,
-    /// or the database has ended one of two that waited for each other. With several documents the exception is an aggregate of one for each.
+    /// or the database has ended one of two that waited for each other. With several documents the exception is an aggregate of
+    /// one for each.
     /// </summary>
     public static bool IsConflict(Exception error) => error switch
     {

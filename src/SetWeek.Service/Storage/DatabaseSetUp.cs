@@ -10,7 +10,8 @@ namespace SetWeek.Service.Storage;
 /// together take turns by an advisory lock, so that all have that key.
 /// </summary>
 public sealed class DatabaseSetUp(
-    IDocumentStore store, IMessageStore messages, NpgsqlDataSource database, IKeyManager keys, TimeProvider clock) : IHostedService
+    IDocumentStore store, IMessageStore messages, NpgsqlDataSource database, IKeyManager keys,
+    TimeProvider clock) : IHostedService
 {
     /// <summary>The lifetime that the framework gives to later keys.</summary>
     private static readonly TimeSpan KeyLifetime = TimeSpan.FromDays(90);

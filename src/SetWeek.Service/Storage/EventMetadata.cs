@@ -22,7 +22,8 @@ public static class EventMetadata
     /// <summary>
     /// An event with metadata of its own, for a session that appends events of several requests. It must have none of its own.
     /// </summary>
-    public static IEvent EventOf(this IDocumentSession session, object data, string person, string cause, string trace, Instant at)
+    public static IEvent EventOf(this IDocumentSession session, object data, string person, string cause, string trace,
+        Instant at)
     {
         var e = session.Events.BuildEvent(data);
         (e.UserName, e.CausationId, e.CorrelationId) = (person, cause, trace);

@@ -77,7 +77,9 @@ public static class FeedOrder
         return found;
     }
 
-    /// <summary>Gives places to all events seen committed. The last place of the session's chain; 0 if it has no events.</summary>
+    /// <summary>
+    /// Gives places to all events seen committed. The last place of the session's chain; 0 if it has no events.
+    /// </summary>
     public static async Task<long> Last(IQuerySession session, CancellationToken cancelled)
     {
         await using var read = new NpgsqlCommand(

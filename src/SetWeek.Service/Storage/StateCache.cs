@@ -2,7 +2,8 @@ namespace SetWeek.Service.Storage;
 
 /// <summary>
 /// The folded streams that this node has read last. At most <paramref name="capacity"/> are kept; the least recently used one is
-/// dropped first. What is kept is immutable and may be older than its stream: <see cref="Streams"/> folds what was appended since.
+/// dropped first. What is kept is immutable and may be older than its stream: <see cref="Streams"/> folds what was appended
+/// since.
 /// </summary>
 /// <param name="capacity">Most streams, at least 1.</param>
 public sealed class StateCache(int capacity)

@@ -42,7 +42,8 @@ public static class Streams
         Read<Direction, IDirectionEvent>(session, DirectionKey(id), Domain.Directions.Direction.Evolve, cancelled);
 
     /// <summary>A direction as it was in a version; null if there is no such direction.</summary>
-    public static async Task<Direction?> DirectionAt(IQuerySession session, string id, long version, CancellationToken cancelled) =>
+    public static async Task<Direction?> DirectionAt(IQuerySession session, string id, long version,
+        CancellationToken cancelled) =>
         (await session.Events.FetchStreamAsync(DirectionKey(id), version, token: cancelled))
             .Select(e => e.Data).OfType<IDirectionEvent>().Aggregate((Direction?)null, Domain.Directions.Direction.Evolve);
 

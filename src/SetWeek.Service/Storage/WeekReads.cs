@@ -20,8 +20,8 @@ public static class WeekReads
             ?? (await session.LoadAsync<WeekPlace>(week, cancelled))?.Store;
 
     /// <summary>
-    /// What the events mean for the published plan: that it no longer holds, or holds again. The crew is read only where they could
-    /// change that. It is derived from facts: if it fails, that is logged and the facts are stored all the same.
+    /// What the events mean for the published plan: that it no longer holds, or holds again. The crew is read only where they
+    /// could change that. It is derived from facts: if it fails, that is logged and the facts are stored all the same.
     /// </summary>
     /// <param name="week">The state after the events.</param>
     /// <returns>The event to append after them; null for none.</returns>

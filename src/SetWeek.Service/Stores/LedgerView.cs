@@ -44,7 +44,8 @@ internal static class LedgerView
                 + FeedCursor.Write(await FollowerPlaces.Read(session, FiguresFollower.FollowerName, cancelled))
             : null;
         var recent = request.Now.InUtc().Date - Past;
-        var rows = await StoredFigures.Read(session, filter.Direction, filter.Direction is null ? recent : null, stores, cancelled);
+        var rows = await StoredFigures.Read(session, filter.Direction, filter.Direction is null ? recent : null, stores,
+            cancelled);
         var parts = LedgerParts.Of(StoreLedger.Of(rows.Select(row => (row.Version, row.Figures)), request.Now), filter,
             isPlain: caller.Role == Role.Crew);
         var words = new LedgerWords(

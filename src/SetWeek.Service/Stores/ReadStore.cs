@@ -17,7 +17,8 @@ public sealed class ReadStore : IQuery
         MayUse = Permission.Everybody(AccessScope.Store),
         Replies =
         [
-            new(200, "The store, as JSON or as a page with its weeks (Accept: text/html)", typeof(StoreProfile)) { HasETag = true },
+            new(200, "The store, as JSON or as a page with its weeks (Accept: text/html)", typeof(StoreProfile))
+                { HasETag = true },
             Reply.Page("The store and its weeks as a page"),
         ],
     };

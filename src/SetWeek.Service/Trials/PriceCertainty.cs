@@ -50,7 +50,8 @@ public sealed class PriceCertainty : IQuery
         Body = new(typeof(Body), """{"seconds": 20, "workers": 2, "seed": 0}"""),
         Replies =
         [
-            new(200, "Up to five plans, with the chance and the wages of each; if there are none, the reason. As JSON or as a page "
+            new(200,
+                "Up to five plans, with the chance and the wages of each; if there are none, the reason. As JSON or as a page "
                 + "(Accept: text/html)", typeof(View)),
             Reply.Page("The same as a page, with a form that asks for one of them"),
         ],

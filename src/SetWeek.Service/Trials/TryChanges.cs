@@ -72,7 +72,8 @@ public sealed class TryChanges : IQuery
         return await result.Match(tried => tried.Match(
             answer => request.WantsPage ? Page(request, session, input.Week, answer)
                 : Task.FromResult(Answer.Ok(new View(PlanAnswer.AsFile(answer.Plan), answer.Difference is { } difference
-                    ? new DifferenceView(difference.Baseline, difference.Goals, difference.Changes.Work, difference.Changes.Shifts,
+                    ? new DifferenceView(difference.Baseline, difference.Goals, difference.Changes.Work,
+                        difference.Changes.Shifts,
                         difference.Changes.Notifications, difference.Changes.Cost) : null))),
             unfit => Task.FromResult(Refused.For(new FaultReport(
                 [.. unfit.All.Select(fault => fault with { Pointer = $"/changes{fault.Pointer}" })]), 422))), Task.FromResult);

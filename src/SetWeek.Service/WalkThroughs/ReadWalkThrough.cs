@@ -20,7 +20,8 @@ public sealed class ReadWalkThrough : IQuery
         "Reads the walk-through: the areas from the kerb in, their checks with the last answers, and what is still to look at")
     {
         MayUse = Permission.Everybody(AccessScope.Week),
-        Query = [new("area", "On the page: the id of the zone to look at; without it, the first that is not looked at", "window")],
+        Query =
+            [new("area", "On the page: the id of the zone to look at; without it, the first that is not looked at", "window")],
         Replies =
         [
             new(200, "The walk-through, as JSON or as a page (Accept: text/html). Who looked, and reasons, are for lead and crew",

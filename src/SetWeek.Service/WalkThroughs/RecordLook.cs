@@ -23,8 +23,8 @@ public sealed class RecordLook : IReport
         IReadOnlyList<string>? Photos = null, string? Corrects = null);
 
     public static Operation Operation => new("POST", "/weeks/{id}/walk-through", "lookAtArea",
-        "Records that somebody looked at an area in the walk-through, with the answers to some or all of its checks. A check that "
-        + "fails raises a snag")
+        "Records that somebody looked at an area in the walk-through, with the answers to some or all of its checks. A check "
+        + "that fails raises a snag")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.Crew),
         Photos = PhotoUse.InForm,

@@ -44,7 +44,8 @@ public sealed class ReadDeadLetters : IQuery
         IReadOnlyList<DeadLetterView> letters =
         [
             .. rows.Select(row => (row, shown: shown.GetValueOrDefault(row.Entry.Place)))
-                .Select(found => new DeadLetterView(found.row.Entry.Stream, found.shown?.Id, found.shown?.Type, found.row.Attempts,
+                .Select(found => new DeadLetterView(
+                    found.row.Entry.Stream, found.shown?.Id, found.shown?.Type, found.row.Attempts,
                     found.row.FirstTried, found.row.Fault, found.row.Behind)),
         ];
         return request.WantsPage

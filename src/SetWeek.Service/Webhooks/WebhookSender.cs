@@ -93,7 +93,9 @@ public sealed class WebhookSender(
         }
     }
 
-    /// <summary>A delivery that cannot be made waits longer and longer too, and becomes a dead letter that somebody sees.</summary>
+    /// <summary>
+    /// A delivery that cannot be made waits longer and longer too, and becomes a dead letter that somebody sees.
+    /// </summary>
     private async Task FailInside(WebhookLane lane)
     {
         try

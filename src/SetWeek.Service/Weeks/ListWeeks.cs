@@ -21,14 +21,16 @@ public sealed class ListWeeks : IQuery
 
     private sealed record Filter(LocalDate? From, LocalDate? To, WeekStage? Stage)
     {
-        public bool Accepts(WeekSummary week) => (From is null || week.Launch.Date >= From) && (To is null || week.Launch.Date <= To)
+        public bool Accepts(WeekSummary week) =>
+            (From is null || week.Launch.Date >= From) && (To is null || week.Launch.Date <= To)
             && (Stage is null || week.Stage == Stage);
     }
 
     private static readonly IReadOnlyDictionary<string, WeekStage> Stages =
         Enum.GetValues<WeekStage>().ToDictionary(stage => stage.ToString().ToLowerInvariant());
 
-    public static Operation Operation => new("GET", "/weeks", "listWeeks", "Lists the weeks of the stores that the caller reaches")
+    public static Operation Operation => new("GET", "/weeks", "listWeeks",
+        "Lists the weeks of the stores that the caller reaches")
     {
         MayUse = Permission.Everybody(AccessScope.Chain),
         Query =
@@ -53,8 +55,9 @@ public sealed class ListWeeks : IQuery
         {
             var (weeks, last) = await WeekScan.Page(request, session, page,
                 week => filter.Accepts(week) ? [(week.Id, Of(week))] : Array.Empty<(string, WeekView)>());
-            return page.Answer("/weeks", new View(weeks), last, [.. ((string[])["store", "region", "launchFrom", "launchTo", "stage"])
-                .Select(name => (name, request.Query(name)))]);
+            return page.Answer("/weeks", new View(weeks), last,
+                [.. ((string[])["store", "region", "launchFrom", "launchTo", "stage"])
+                    .Select(name => (name, request.Query(name)))]);
         }, Task.FromResult), Task.FromResult);
 
     private static WeekView Of(WeekSummary week) => new(week.Id, week.Store, week.Direction, week.Launch, week.Stage,

@@ -11,14 +11,17 @@ using SetWeek.Service.Pages.NewWeeks;
 
 namespace SetWeek.Service.Weeks;
 
-/// <summary>What somebody has answered on the first page of opening a week, which sends it in the address of the second.</summary>
+/// <summary>
+/// What somebody has answered on the first page of opening a week, which sends it in the address of the second.
+/// </summary>
 /// <param name="Rules">Those of the sets together, the stricter number where two have one.</param>
 /// <param name="Sets">The rule sets that were ticked.</param>
 /// <param name="IsAsLast">Whether the rules of the last week were ticked.</param>
 internal sealed record NewWeekAnswers(string Direction, LocalDateTime Launch, IReadOnlyList<Night> Nights, RuleSet Rules,
     IReadOnlyList<RuleSetFile> Sets, bool IsAsLast)
 {
-    private static readonly LocalDateTimePattern LaunchForm = LocalDateTimePattern.CreateWithInvariantCulture("uuuu-MM-dd'T'HH:mm");
+    private static readonly LocalDateTimePattern LaunchForm =
+        LocalDateTimePattern.CreateWithInvariantCulture("uuuu-MM-dd'T'HH:mm");
     private static readonly LocalTimePattern TimeForm = LocalTimePattern.CreateWithInvariantCulture("HH:mm");
 
     public static IReadOnlyList<QueryParameter> Query { get; } =
@@ -40,7 +43,8 @@ internal sealed record NewWeekAnswers(string Direction, LocalDateTime Launch, IR
         var faults = new List<Fault>();
         if (!directions.ContainsKey(direction)) faults.Add(new("/direction", "There is no such direction; choose one."));
         var launch = Read(LaunchForm, "launch", "Give the day and the time, such as 2027-03-12T09:00.");
-        if (launch.Year is < TimePatterns.FirstYear or > TimePatterns.LastYear && faults.TrueForAll(fault => fault.Pointer != "/launch"))
+        if (launch.Year is < TimePatterns.FirstYear or > TimePatterns.LastYear
+            && faults.TrueForAll(fault => fault.Pointer != "/launch"))
             faults.Add(new("/launch", $"Give a year from {TimePatterns.FirstYear} to {TimePatterns.LastYear}."));
         if (!int.TryParse(request.Query("nights"), NumberStyles.None, CultureInfo.InvariantCulture, out var count)
             || count is < 1 or > WeekLimits.Nights)
@@ -73,7 +77,8 @@ internal sealed record NewWeekAnswers(string Direction, LocalDateTime Launch, IR
         : null;
 
     /// <summary>The first page again, with what was answered.</summary>
-    public static FormRefusal Again(Request request, IReadOnlyList<Fault> faults) => new(request.Context.Address, 200, "", [], faults,
+    public static FormRefusal Again(Request request, IReadOnlyList<Fault> faults) => new(
+        request.Context.Address, 200, "", [], faults,
         Query.ToDictionary(parameter => parameter.Name, parameter => parameter.Name == "rules" ? RulesOf(request)
             : (IReadOnlyList<string>)[request.Query(parameter.Name) ?? ""]));
 

@@ -38,7 +38,8 @@ public sealed class OpenWeek : ICommand
             return Refused.For(new FaultReport(missing), 422);
 
         var scoped = Scoping.Of(direction.State!, store.State!);
-        if ((await TakenOver(session, body, request.Cancelled)).TryPickT1(out faults, out var taken)) return Refused.For(faults, 422);
+        if ((await TakenOver(session, body, request.Cancelled)).TryPickT1(out faults, out var taken))
+            return Refused.For(faults, 422);
         if (BuildWeek(body, store.State!, scoped, taken).TryPickT1(out faults, out var week)) return Refused.For(faults, 422);
         var stream = await Streams.Week(session, body.Id, request.Cancelled);
         if (stream.State is not null) return Refused.For(new Refusal("week-open", $"The week \"{body.Id}\" is open already."));
@@ -71,7 +72,8 @@ public sealed class OpenWeek : ICommand
             return new FaultReport([new Fault("/crewFrom/week", $"This store has no week \"{from.Week}\".")]);
         var crew = await session.CrewOf(from.Week, cancelled);
         var unknown = from.People.Index().Where(person => crew.Find(person.Item) is null)
-            .Select(person => new Fault($"/crewFrom/people/{person.Index}", $"That week has no person \"{person.Item}\".")).ToList();
+            .Select(person => new Fault($"/crewFrom/people/{person.Index}", $"That week has no person \"{person.Item}\"."))
+            .ToList();
         return unknown.Count > 0 ? new FaultReport(unknown) : TakenCrew.Of(crew, from.People, body.Nights).ToArray();
     }
 
@@ -100,7 +102,8 @@ public sealed class OpenWeek : ICommand
         Pins = body.Pins,
         Goals = body.Goals,
         ReplanGoals = body.ReplanGoals,
-    }, isCrewComplete: body is { Crew.Count: > 0, CrewFrom: null }).MapT1(faults => new FaultReport([.. faults.All.Select(AsSent)]));
+    }, isCrewComplete: body is { Crew.Count: > 0, CrewFrom: null })
+        .MapT1(faults => new FaultReport([.. faults.All.Select(AsSent)]));
 
     /// <summary>A fault in a part that is not in the request is reported at the direction or the store it came from.</summary>
     private static Fault AsSent(Fault fault) => fault.Pointer.Split('/') is [_, var part, ..] ? part switch

@@ -10,9 +10,9 @@ using SetWeek.Service.Storage;
 namespace SetWeek.Service.Weeks;
 
 /// <summary>
-/// Appends the event that a published plan no longer holds, or holds again, soon after the reports with which it does. A report is
-/// committed without a check of the plan, and all new reports on a week are checked at once. A check that fails is logged and does
-/// not stop those of other weeks; the week is checked again with its next report that does not agree with the plan.
+/// Appends the event that a published plan no longer holds, or holds again, soon after the reports with which it does. A report
+/// is committed without a check of the plan, and all new reports on a week are checked at once. A check that fails is logged and
+/// does not stop those of other weeks; the week is checked again with its next report that does not agree with the plan.
 /// </summary>
 public sealed class PlanHealthFollower(ILogger<PlanHealthFollower> log) : IFollower
 {

@@ -51,7 +51,9 @@ public sealed class ReadWeek : IQuery
 
     public sealed record AbsenceView(string Person, string Night);
 
-    /// <param name="To">The end of done work, or the expected end of running work of which somebody has said what is left.</param>
+    /// <param name="To">
+    /// The end of done work, or the expected end of running work of which somebody has said what is left.
+    /// </param>
     /// <param name="People">Who did it, where somebody has said so; otherwise the people of the published plan did.</param>
     /// <param name="Done">The pieces done so far, of <paramref name="Of"/>.</param>
     public sealed record WorkView(

@@ -60,7 +60,8 @@ public sealed class ReadWeekForm : IQuery
     {
         var direction = (await Streams.Direction(session, answers.Direction, request.Cancelled)).State!;
         if (await FreeId(session, direction.Id, store.Id, request.Cancelled) is not { } id)
-            return Refused.With(409, $"{direction.Name} has been opened in {store.Name} {NewWeekIds.Most} times, so no id is left "
+            return Refused.With(409,
+                $"{direction.Name} has been opened in {store.Name} {NewWeekIds.Most} times, so no id is left "
                 + "for another week. A program can open one with an id of its own.");
         var scoped = Scoping.Of(direction, store);
         return await request.Page<OpenWeekPage, OpenWeekPage.Offer>(
@@ -74,7 +75,8 @@ public sealed class ReadWeekForm : IQuery
             });
     }
 
-    private static async Task<string?> FreeId(IQuerySession session, string direction, string store, CancellationToken cancelled) =>
+    private static async Task<string?> FreeId(IQuerySession session, string direction, string store,
+        CancellationToken cancelled) =>
         NewWeekIds.FirstFree(direction, store, await StreamList.Ids(
             session, "week", [.. NewWeekIds.Of(direction, store)], "", NewWeekIds.Most, cancelled));
 }

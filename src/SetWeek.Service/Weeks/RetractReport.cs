@@ -16,10 +16,12 @@ public sealed class RetractReport : IReport
     private sealed record Body(string Id, OffsetDateTime At, string? Why);
 
     public static Operation Operation => new("POST", "/weeks/{id}/reports/{report}/retracted", "retractReport",
-        "Takes a report back, for crew one that they entered or had a part in: it counts as never made. It may still be on its way")
+        "Takes a report back, for crew one that they entered or had a part in: it counts as never made. It may "
+        + "still be on its way")
     {
         MayUse = new Permission(AccessScope.Week, Role.Lead, Role.Crew),
-        Body = new(typeof(Body), """{"id": "phone-3.25", "at": "2027-03-08T22:35:00+00:00", "why": "I pressed the wrong task."}"""),
+        Body = new(typeof(Body),
+            """{"id": "phone-3.25", "at": "2027-03-08T22:35:00+00:00", "why": "I pressed the wrong task."}"""),
         Replies = [new(204, "The report is taken back; a repeated retraction changes nothing")],
     };
 

@@ -10,8 +10,8 @@ using SetWeek.Service.Words;
 namespace SetWeek.Service.Weeks;
 
 /// <summary>
-/// Where a reader goes on from the start page: a lead to the weeks of the stores, the crew to tonight, head office and a region to
-/// the stores.
+/// Where a reader goes on from the start page: a lead to the weeks of the stores, the crew to tonight, head office and a region
+/// to the stores.
 /// </summary>
 internal static class StartWays
 {
@@ -55,8 +55,10 @@ internal static class StartWays
     /// <summary>The stores in which a lead may open a week.</summary>
     private static async Task<IReadOnlyList<StartPage.Way>> NewWeeksOf(
         IQuerySession session, Caller caller, CancellationToken cancelled) => !caller.HasRole(ReadWeekForm.Operation.MayUse) ? []
-        : [.. (await StreamNames.OfStores(session, caller.Stores, cancelled)).OrderBy(store => store.Value, StringComparer.Ordinal)
-            .Take(MostShown).Select(store => new StartPage.Way($"Open a week in {store.Value}", $"/stores/{store.Key}/new-week", ""))];
+        : [.. (await StreamNames.OfStores(session, caller.Stores, cancelled))
+            .OrderBy(store => store.Value, StringComparer.Ordinal)
+            .Take(MostShown)
+            .Select(store => new StartPage.Way($"Open a week in {store.Value}", $"/stores/{store.Key}/new-week", ""))];
 
     private static string StageOf(WeekStage stage) => stage switch
     {

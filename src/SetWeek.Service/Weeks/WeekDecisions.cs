@@ -22,7 +22,8 @@ public static class WeekDecisions
     {
         var stream = await Streams.Week(session, request.Id, request.Cancelled);
         if (stream.State is not { } week) return Refused.Missing("week", request.Id);
-        return await decide(week).Match(e => Append(request, session, stream, e, note), refusal => Task.FromResult(Refused.For(refusal)));
+        return await decide(week)
+            .Match(e => Append(request, session, stream, e, note), refusal => Task.FromResult(Refused.For(refusal)));
     }
 
     private static async Task<Answer> Append(

@@ -53,7 +53,9 @@ public sealed class ChanceSentences(Week week)
                 + "Search for longer, or change the week: the risk of a plan says what would help.";
     }
 
-    /// <summary>For each plan of an offer: its wages, what they buy beside the plan before it, and what is unsafe in it.</summary>
+    /// <summary>
+    /// For each plan of an offer: its wages, what they buy beside the plan before it, and what is unsafe in it.
+    /// </summary>
     public IEnumerable<IReadOnlyList<string>> Prices(CertaintyOffer offer) => offer.Plans.Select((plan, index) =>
     {
         var (wages, holds) = (Money.Of(plan.Cost, week.Currency), $"{Percent(plan.Chance.Holds)} of simulated weeks");
@@ -61,7 +63,8 @@ public sealed class ChanceSentences(Week week)
         {
             (0, 1) => $"{wages} in wages: the plan holds in {holds}. No surer plan was found, and no cheaper one.",
             (0, _) => $"{wages} in wages: the plan holds in {holds}. This is the cheapest.",
-            _ => $"{Money.Of(plan.Cost - offer.Plans[index - 1].Cost, week.Currency)} more, {wages} in wages: the plan holds in {holds}."
+            _ => $"{Money.Of(plan.Cost - offer.Plans[index - 1].Cost, week.Currency)} more, {wages} in wages: "
+                + $"the plan holds in {holds}."
                 + (index == offer.Plans.Count - 1 ? " This is the surest." : ""),
         };
         return (IReadOnlyList<string>)(plan.Chance.IsLeftHalfSecured() ? [price, .. HalfSecured(plan.Chance)] : [price]);

@@ -17,10 +17,12 @@ public sealed class ProgressSentences(Week week)
 
     /// <param name="afterMilliseconds">When the best plan was found; null if none is.</param>
     /// <param name="isEnding">Whether a lead has ended the search with it.</param>
-    public static string Of(CandidateState state, long? afterMilliseconds, bool isEnding = false) => (state, afterMilliseconds) switch
+    public static string Of(
+        CandidateState state, long? afterMilliseconds, bool isEnding = false) => (state, afterMilliseconds) switch
     {
         (CandidateState.Queued, _) => "The request waits for its turn.",
-        (CandidateState.Solving, { }) when isEnding => "The search is stopped. The chance that its best plan holds is being measured.",
+        (CandidateState.Solving, { }) when isEnding =>
+            "The search is stopped. The chance that its best plan holds is being measured.",
         (CandidateState.Solving, null) => "No plan is found yet.",
         (CandidateState.Solving, { } after) => string.Create(CultureInfo.InvariantCulture,
             $"The best plan so far was found after {after / 1000.0:0.0} s. The search goes on."),

@@ -63,8 +63,8 @@ public sealed class RiskSentences(Week week)
                     : $" That is at least the {helps.TargetPercent} % asked for: request a new plan. No change was tried.");
         if (helps.Best.Count == 0 && helps.Tried > 0)
             yield return $"{(helps.Tried == 1 ? "1 change was" : $"{helps.Tried} changes were")} tried, "
-                + $"{helps.Others.Count(change => change.PlannedAnew)} of them with a new plan. No new plan holds more often than "
-                + "that of the week as it is.";
+                + $"{helps.Others.Count(change => change.PlannedAnew)} of them with a new plan. No new plan holds more often "
+                + "than that of the week as it is.";
         foreach (var change in helps.Best) yield return $"{change.Sentence} A new plan then holds {Holds(change.Reached)}.";
         if (helps.WithBoth is { } both) yield return $"With both changes, a new plan holds {Holds(both)}.";
         if (helps.Others.Where(change => change.PlannedAnew).ToArray() is { Length: > 0 } planned)
@@ -81,7 +81,8 @@ public sealed class RiskSentences(Week week)
     public string Secures(SecuringAdvice advice)
     {
         var replanned = $"{ChanceSentences.Percent(advice.Replanned.Secured)} of "
-            + $"{Count(advice.Replanned.Secured.Runs)} simulated weeks (95 % interval: {ChanceSentences.Interval(advice.Replanned.Secured)})";
+            + $"{Count(advice.Replanned.Secured.Runs)} simulated weeks "
+            + $"(95 % interval: {ChanceSentences.Interval(advice.Replanned.Secured)})";
         if (advice.Replanned.Secured.Share * 100 >= advice.TargetPercent)
             return $"Planned again as it is, the week leaves nothing half-secured in {replanned}: request a new plan.";
         var others = advice.Others.Count == 0 ? "" : " Also tried: " + string.Join(" ", advice.Others.Select(move =>

@@ -50,7 +50,8 @@ public sealed class TakeReports : IReports
     private static readonly IReadOnlyList<Kind> Kinds =
     [
         Of<StartWork>(), Of<ProgressWork>(), Of<PauseWork>(), Of<ResumeWork>(), Of<FinishWork>(), Of<BlockWork>(),
-        Of<ReopenWork>(), Of<StopWork>(), Of<RetractReport>(), Of<TakeKitIn>(), Of<RaiseSnag>(), Of<FixSnag>(), Of<ReopenSnag>(), Of<HandOnSnag>(),
+        Of<ReopenWork>(), Of<StopWork>(), Of<RetractReport>(), Of<TakeKitIn>(), Of<RaiseSnag>(), Of<FixSnag>(), Of<ReopenSnag>(),
+        Of<HandOnSnag>(),
         Of<AcceptSnag>(), Of<RecordOpening>(), Of<RecordArrival>(), Of<RecordLeaving>(), Of<RecordClosing>(), Of<RecordLook>(),
         Of<RecordShowing>(),
     ];
@@ -63,7 +64,8 @@ public sealed class TakeReports : IReports
             {"reports": [
               {"kind": "arrived", "kit": "forms", "id": "phone-3.17", "at": "2027-03-08T11:40:00+00:00",
                "lines": [{"item": "form", "received": 4}]},
-              {"kind": "started", "id": "phone-3.18", "task": "wall.paint", "night": "monday", "at": "2027-03-08T21:50:00+00:00"}]}
+              {"kind": "started", "id": "phone-3.18", "task": "wall.paint", "night": "monday",
+               "at": "2027-03-08T21:50:00+00:00"}]}
             """)
         {
             Items = new("reports", Kinds.ToDictionary(kind => kind.Name, kind => kind.Operation)),
@@ -99,7 +101,8 @@ public sealed class TakeReports : IReports
         var kind = Kinds.FirstOrDefault(known => known.Name == JsonText.Of(element, "kind"));
         if (kind is null && element.ValueKind == JsonValueKind.Object)
             return Faulty(new Fault($"{cursor.Pointer}/kind",
-                $"The kind of the report is missing or not known; give one of {string.Join(", ", Kinds.Select(known => known.Name))}."));
+                "The kind of the report is missing or not known; give one of "
+                    + $"{string.Join(", ", Kinds.Select(known => known.Name))}."));
         if (kind is not null && !request.Caller.HasRole(kind.Operation.MayUse))
             return new Item(id, kind.Name, Refused.OtherRole(kind.Operation.MayUse, request.Caller));
         return JsonCursor.Read(element, root => root.Object(json =>
@@ -112,7 +115,8 @@ public sealed class TakeReports : IReports
         })), faults => Faulty(
             [.. faults.All.Select(fault => fault with { Pointer = cursor.Pointer + fault.Pointer })]));
 
-        Item Faulty(params IReadOnlyList<Fault> faults) => new(id, kind?.Name, Refused.For(new FaultReport(faults))) { Faults = faults };
+        Item Faulty(params IReadOnlyList<Fault> faults) =>
+            new(id, kind?.Name, Refused.For(new FaultReport(faults))) { Faults = faults };
     }
 
     private static Answer Reply(IReadOnlyList<Item> items, IReadOnlyList<Answer> answers) => Answer.Ok(new View(

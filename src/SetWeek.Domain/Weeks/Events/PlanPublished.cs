@@ -42,7 +42,8 @@ public sealed record NumberedPiece(int Number, string Night, string? Task, int? 
 }
 
 /// <summary>
-/// With the events before this one, the published plan no longer holds: it breaks a rule. It stays published until another plan is.
+/// With the events before this one, the published plan no longer holds: it breaks a rule. It stays published until another plan
+/// is.
 /// </summary>
 /// <param name="Task">The first stint that breaks the rule; null for a clean-down, or if the rule is about no work.</param>
 /// <param name="CleanDown">The zone whose clean-down breaks the rule.</param>

@@ -12,15 +12,19 @@ namespace SetWeek.Domain.Weeks.Notifications;
 /// <param name="People">By id; without those who are erased.</param>
 public sealed record IssueNotifications(int Issue, ImmutableSortedDictionary<string, PersonNotification> People)
 {
-    /// <summary>Compares the plan that is published with the one before it. Of the first plan everybody with a shift is told.</summary>
+    /// <summary>
+    /// Compares the plan that is published with the one before it. Of the first plan everybody with a shift is told.
+    /// </summary>
     /// <param name="before">The plan that was published until then; null for none.</param>
     public static IssueNotifications Of(Week week, int issue, PlanPublished published, Plan? before)
     {
         var known = before ?? NoPlan(published.Plan);
-        var end = published.At is { } at && week.Rules.NoticeMinutes is { } notice ? at + Duration.FromMinutes(notice) : (Instant?)null;
+        var end = published.At is { } at && week.Rules.NoticeMinutes is { } notice
+            ? at + Duration.FromMinutes(notice) : (Instant?)null;
         var shifts = ShiftDifferences.Between(known, published.Plan, shift => end is { } until && shift.From.ToInstant() < until)
             .OrderBy(change => (change.Now ?? change.Was)!.From.ToInstant()).ToList();
-        return new IssueNotifications(issue, ReplanNotifications.For(week, known, published.Plan, shifts).ToImmutableSortedDictionary(
+        return new IssueNotifications(issue,
+            ReplanNotifications.For(week, known, published.Plan, shifts).ToImmutableSortedDictionary(
             notification => notification.Person,
             notification => new PersonNotification(notification.Person,
                 [.. shifts.Where(change => change.Person == notification.Person)])
@@ -53,7 +57,9 @@ public sealed record PersonNotification(string Person, IReadOnlyList<ShiftChange
     /// <summary>Their last answer.</summary>
     public ChangesAnswered? Answer { get; init; }
 
-    /// <summary>Whether a shift changes that begins within the notice period of the week's rules, from the publication on.</summary>
+    /// <summary>
+    /// Whether a shift changes that begins within the notice period of the week's rules, from the publication on.
+    /// </summary>
     public bool IsAtShortNotice => Shifts.Any(change => change.AtShortNotice);
 
     /// <summary>Whether nobody has told them and they have not seen it.</summary>

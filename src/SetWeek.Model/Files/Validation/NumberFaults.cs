@@ -37,7 +37,8 @@ internal static class NumberFaults
     /// <summary>A shift just long enough for a break has room for it only if this does not happen.</summary>
     private static Fault BreakFault(string at, int clear, int after, int length) => new(at,
         $"A break of {length} minutes, {clear} minutes from both ends of a shift, does not fit a shift that is little longer "
-            + $"than breakAfterMinutes, {after}; give at least {length + 2 * clear} minutes there, or fewer for breakClearMinutes.");
+            + $"than breakAfterMinutes, {after}; give at least {length + 2 * clear} minutes there, or fewer for "
+            + "breakClearMinutes.");
 
     private static IEnumerable<Fault> Kits(Week week) =>
         from kit in week.Kits.Index()

@@ -16,7 +16,8 @@ internal static class PinFaults
             {
                 if (week.Tasks.FirstOrDefault(task => task.Id == stint.Task) is { } task && stint.Stint > task.Stints)
                     yield return new Fault($"{at}/stint",
-                        $"The task has {task.Stints} stints, so there is no stint {stint.Stint}; give one from 1 to {task.Stints}.");
+                        $"The task has {task.Stints} stints, so there is no stint {stint.Stint}; "
+                            + $"give one from 1 to {task.Stints}.");
                 if (stint.From is { } from && !week.Nights.Any(night => (stint.Night is null || night.Id == stint.Night)
                     && night.Opens <= from && from < night.Closes) && (stint.Night is null || nights.ContainsKey(stint.Night)))
                     yield return new Fault($"{at}/from", stint.Night is null

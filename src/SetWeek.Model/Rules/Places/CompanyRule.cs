@@ -21,8 +21,9 @@ internal sealed class CompanyRule : IRule
             {
                 if (people >= company.People) continue;
                 yield return new Breach(Id, RulePhrases.Subject(problem, work) with { Zone = problem.Zones[work.Zone].Id },
-                    $"{RulePhrases.Work(problem, work).TrimEnd(',')} is {company.Trait} work, which needs {company.People} people "
-                        + $"at work in {problem.Zones[work.Zone].Name}; from {RulePhrases.Time(problem, moment)} "
+                    $"{RulePhrases.Work(problem, work).TrimEnd(',')} is {company.Trait} work, "
+                        + $"which needs {company.People} people at work in {problem.Zones[work.Zone].Name}; "
+                        + $"from {RulePhrases.Time(problem, moment)} "
                         + (people == 1 ? "1 is." : $"{people} are."))
                     { IsUnavoidable = problem.HasBegun(work) };
                 break;

@@ -42,7 +42,9 @@ internal sealed record AnnealingParameters
     /// <summary>For a week in which the goal hold is at stake. Its weight rises in each cooling.</summary>
     public CoolingSchedule CoolingForHold { get; init; } = new() { Cycles = 3, FirstShare = 0.4, ReheatTemperature = 0.2 };
 
-    /// <summary>Share of its full weight that the goal hold has at the start of the first cooling, and of each later one.</summary>
+    /// <summary>
+    /// Share of its full weight that the goal hold has at the start of the first cooling, and of each later one.
+    /// </summary>
     public double FirstHoldWeight { get; init; } = 0.02;
 
     /// <inheritdoc cref="FirstHoldWeight"/>

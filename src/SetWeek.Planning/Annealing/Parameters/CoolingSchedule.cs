@@ -11,7 +11,9 @@ internal sealed record CoolingSchedule
     /// <summary>Share of the time that the first cooling takes; the others divide the rest equally.</summary>
     public double FirstShare { get; init; } = 1;
 
-    /// <summary>Temperatures, in hours of mean pay: at the start of the first cooling, of each later one, and at the end.</summary>
+    /// <summary>
+    /// Temperatures, in hours of mean pay: at the start of the first cooling, of each later one, and at the end.
+    /// </summary>
     public double InitialTemperature { get; init; } = 0.5;
 
     /// <inheritdoc cref="InitialTemperature"/>

@@ -23,7 +23,9 @@ internal sealed class ChangeCountBound
     /// </summary>
     private const double FirstQueryAllowance = 0.15, MinimumAllowance = 0.1, MasterAllowance = 1, PlanAllowance = 0.5;
 
-    /// <summary>Share of what remains for the changes that the facts force on one night, and for one decision on the week.</summary>
+    /// <summary>
+    /// Share of what remains for the changes that the facts force on one night, and for one decision on the week.
+    /// </summary>
     private const double FactsShare = 0.5, DecisionShare = 0.7;
 
     /// <summary>
@@ -226,7 +228,9 @@ internal sealed class ChangeCountBound
         return ([.. least.Select(value => value + slack)], slack);
     }
 
-    /// <summary>A lower bound on the changes of one night, by the master. It is 0 for a night that can stay as published.</summary>
+    /// <summary>
+    /// A lower bound on the changes of one night, by the master. It is 0 for a night that can stay as published.
+    /// </summary>
     private long LeastChangesOf(int night)
     {
         var least = 0L;

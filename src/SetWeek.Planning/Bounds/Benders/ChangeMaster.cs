@@ -53,7 +53,9 @@ internal sealed class ChangeMaster
     /// <summary>The changes of the re-plan. The minimum is a lower bound.</summary>
     public LinearExpression Changes { get; }
 
-    /// <summary>The changes of one night: those to its shifts, and its published stints that have moved to another night.</summary>
+    /// <summary>
+    /// The changes of one night: those to its shifts, and its published stints that have moved to another night.
+    /// </summary>
     public LinearExpression ChangesOf(int night) => changes[night];
 
     /// <summary>The changes to shifts of one night.</summary>

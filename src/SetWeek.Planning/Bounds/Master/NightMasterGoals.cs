@@ -95,7 +95,8 @@ internal sealed class NightMasterGoals(
     private LinearExpression EndsBy(Stint stint, NightWindow night) =>
         problem.Facts?.BegunWork[stint.Index] is { } begun
             ? new LinearExpression().Add(begun.To <= night.Closes ? 1 : 0)
-            : LinearExpression.SumOf(problem.Nights.Take(night.Index + 1).Select(earlier => work.InNight(stint.Index, earlier.Index)));
+            : LinearExpression.SumOf(problem.Nights.Take(night.Index + 1)
+                .Select(earlier => work.InNight(stint.Index, earlier.Index)));
 
     private LinearExpression Cost()
     {

@@ -41,7 +41,8 @@ internal static class ChangesObjective
         var changed = shift.Present;
         if (published is not null)
         {
-            var dropped = publishedAtShortNotice ? ChangesGoal.ShortNoticeFactor * ChangesGoal.PresenceWeight : ChangesGoal.PresenceWeight;
+            var dropped = publishedAtShortNotice ? ChangesGoal.ShortNoticeFactor * ChangesGoal.PresenceWeight
+                : ChangesGoal.PresenceWeight;
             sum.Add(dropped).AddTerm(shift.Present, -dropped);
             changed = model.Cp.NewBoolVar("");
             var onUnit = published.From % model.Unit == 0 && published.To % model.Unit == 0;

@@ -12,7 +12,8 @@ internal static class FullNightShift
     public static ScheduledShift? ShiftOf(Problem problem, Person person, int night)
     {
         var (rules, window) = (problem.Rules, problem.Nights[night]);
-        var lengthIsFree = problem.Facts is null && problem.Pins.Shifts.All(pin => (pin.Person, pin.Night) != (person.Index, night))
+        var lengthIsFree = problem.Facts is null
+            && problem.Pins.Shifts.All(pin => (pin.Person, pin.Night) != (person.Index, night))
             && rules is { MinPeople: null, KeyholderPresent: false, MaxShiftMinutes: null }
             && person is { MinRest: 0, MaxShift: Problem.Never, MaxMinutesPerNight: Problem.Never }
             && person is { MaxNights: Problem.Never, BreakAfter: Problem.Never } && person.LatestShiftEnds[night] >= window.Closes

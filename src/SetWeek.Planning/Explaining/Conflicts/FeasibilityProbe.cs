@@ -45,7 +45,9 @@ internal sealed class FeasibilityProbe(Replan? replan, Budget budget)
     /// <summary>Propagation and one heuristic plan: takes milliseconds, and usually decides.</summary>
     public FeasibilityResult CheckQuickly(Week week) => Run(week, 0, 0);
 
-    /// <summary>Searches for a plan, within a limit in seconds or effort units. Only propagation can find infeasibility.</summary>
+    /// <summary>
+    /// Searches for a plan, within a limit in seconds or effort units. Only propagation can find infeasibility.
+    /// </summary>
     public FeasibilityResult SearchSchedule(Week week, double limit) => Run(week, limit, 0);
 
     /// <summary>Searches for a plan and for a proof that there is none, within a limit in seconds or effort units.</summary>

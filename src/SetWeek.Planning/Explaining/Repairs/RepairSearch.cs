@@ -232,7 +232,8 @@ internal sealed class RepairSearch(Week week, Conflict conflict, FeasibilityProb
     {
         if (found.Changes is not [ExtraKeyholder]) return "";
         string[] others = [.. week.Nights.Where(night => foundRepairs.Any(other => other != found
-            && other.Changes is [ExtraKeyholder extra] && extra.Night == night.Id)).Select(night => WeekPhrases.Night(week, night.Id))];
+            && other.Changes is [ExtraKeyholder extra] && extra.Night == night.Id))
+                .Select(night => WeekPhrases.Night(week, night.Id))];
         return others.Length == 0 ? "" : $" One in {WeekPhrases.List(others, "or")} would do instead.";
     }
 

@@ -11,7 +11,9 @@ namespace SetWeek.Planning.Explaining.RightShift;
 /// </summary>
 public static class DropOrder
 {
-    /// <summary>The work to put off: first by the lowest value of its display, then by latest due, then by latest start.</summary>
+    /// <summary>
+    /// The work to put off: first by the lowest value of its display, then by latest due, then by latest start.
+    /// </summary>
     /// <param name="problem">The problem that the schedule solves.</param>
     /// <param name="schedule">A plan.</param>
     /// <param name="night">Index of the night.</param>

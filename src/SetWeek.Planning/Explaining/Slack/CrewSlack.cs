@@ -184,7 +184,8 @@ internal static class CrewSlack
                 .Where(minute => nightShifts.Count(shift => shift.From <= minute && minute < shift.To) == least)
                 .Select(minute => (int?)minute).FirstOrDefault();
             return firstTightMinute is not { } from ? null : new Breach(RuleId.TwoPerson, new RuleSubject { Night = night.Id },
-                $"From {RulePhrases.Time(problem, from)} the crew on shift is {WeekPhrases.People(least)}, the required minimum.");
+                $"From {RulePhrases.Time(problem, from)} the crew on shift is {WeekPhrases.People(least)}, "
+                    + "the required minimum.");
         });
 
     /// <summary>

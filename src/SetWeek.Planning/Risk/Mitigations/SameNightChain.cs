@@ -47,7 +47,8 @@ internal sealed class SameNightChain
         var from = planned[first.FirstStint]!.From;
         var window = problem.Nights[Night];
         var earliest = Math.Max(window.Opens + (problem.Rules.BriefingMinutes ?? 0), first.Release);
-        if (problem.Facts is { } facts) earliest = Math.Max(earliest, Math.Max(facts.Now, facts.EarliestStarts[first.FirstStint]));
+        if (problem.Facts is { } facts)
+            earliest = Math.Max(earliest, Math.Max(facts.Now, facts.EarliestStarts[first.FirstStint]));
         if (problem.Rules.KeyholderPresent)
             earliest = Math.Max(earliest, window.Opens + (problem.Rules.OpeningMinutes ?? 0));
         foreach (var precedence in first.Precedences)

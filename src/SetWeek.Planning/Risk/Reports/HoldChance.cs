@@ -40,8 +40,9 @@ public sealed record HoldChance(
             Runs = count, Seed = hold.Seed, GraceMinutes = hold.GraceMinutes,
         });
         return new HoldChance(new(runs.Held, count), new(runs.Secured, count), hold.Chance, hold.GraceMinutes,
-            runs.MostOftenHalfSecured is { } chain ? new HalfSecured(problem.Tasks[chain.Before].Id, problem.Tasks[chain.After].Id,
-                new(chain.Scenarios, count)) : null);
+            runs.MostOftenHalfSecured is { } chain
+                ? new HalfSecured(problem.Tasks[chain.Before].Id, problem.Tasks[chain.After].Id, new(chain.Scenarios, count))
+                : null);
     }
 }
 

@@ -8,7 +8,8 @@ namespace SetWeek.Service.Access.Sessions;
 /// </summary>
 public sealed class FormToken : IAntiforgeryAdditionalDataProvider
 {
-    public const string Header = "X-SetWeek-Token", Field = ":token", SecureName = "__Host-setweek-form", PlainName = "setweek-form";
+    public const string Header = "X-SetWeek-Token", Field = ":token", SecureName = "__Host-setweek-form",
+        PlainName = "setweek-form";
 
     public static void Configure(AntiforgeryOptions options, bool secure)
     {
@@ -35,7 +36,8 @@ public sealed class FormToken : IAntiforgeryAdditionalDataProvider
 
     public string GetAdditionalData(HttpContext context) => SessionCookie.IdOf(context.User) ?? "";
 
-    public bool ValidateAdditionalData(HttpContext context, string additionalData) => additionalData == GetAdditionalData(context);
+    public bool ValidateAdditionalData(HttpContext context, string additionalData) =>
+        additionalData == GetAdditionalData(context);
 
     private static IAntiforgery Antiforgery(HttpContext http) => http.RequestServices.GetRequiredService<IAntiforgery>();
 }

@@ -12,7 +12,8 @@ namespace SetWeek.Service.Access.Sessions;
 /// </summary>
 public static class SessionCookie
 {
-    public const string Scheme = "session", SessionClaim = "session", PhoneClaim = "phone", SecureName = "__Host-setweek", PlainName = "setweek";
+    public const string Scheme = "session", SessionClaim = "session", PhoneClaim = "phone", SecureName = "__Host-setweek",
+        PlainName = "setweek";
 
     /// <summary>How long a session lasts. It is not prolonged by use, and covers the longest night.</summary>
     public static readonly TimeSpan Lifetime = TimeSpan.FromHours(12);
@@ -67,7 +68,8 @@ public static class SessionCookie
             PrincipalOf(caller, id, until, phone), new AuthenticationProperties { ExpiresUtc = until });
     }
 
-    private static ClaimsPrincipal PrincipalOf(Caller caller, string id, DateTimeOffset until, string? phone) => new(new ClaimsIdentity(
+    private static ClaimsPrincipal PrincipalOf(Caller caller, string id, DateTimeOffset until, string? phone) =>
+        new(new ClaimsIdentity(
     [
         new(Caller.TenantClaim, caller.Tenant), new(Caller.PersonClaim, caller.Person), new(Caller.RoleClaim, caller.Role.Text()),
         .. caller.Stores.Select(store => new Claim(Caller.StoresClaim, store)), new(SessionClaim, id),

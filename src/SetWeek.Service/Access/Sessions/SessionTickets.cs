@@ -8,8 +8,8 @@ using NpgsqlTypes;
 namespace SetWeek.Service.Access.Sessions;
 
 /// <summary>
-/// The open browser sessions, in PostgreSQL: every node finds them, and a deleted row closes its session at once. A row is found by
-/// the hash of the cookie's key, so that nobody can make a cookie of what the database holds.
+/// The open browser sessions, in PostgreSQL: every node finds them, and a deleted row closes its session at once. A row is found
+/// by the hash of the cookie's key, so that nobody can make a cookie of what the database holds.
 /// </summary>
 public sealed class SessionTickets(NpgsqlDataSource database, TimeProvider clock) : ITicketStore
 {

@@ -5,8 +5,8 @@ using OneOf;
 namespace SetWeek.Service.Access.Sessions;
 
 /// <summary>
-/// Links that open a browser session for a person of a demonstration, each once. Whoever can read the signing key can make one, so
-/// they are for loopback alone.
+/// Links that open a browser session for a person of a demonstration, each once. Whoever can read the signing key can make one,
+/// so they are for loopback alone.
 /// </summary>
 /// <param name="allowed">Whether browsers of this machine alone reach the service.</param>
 public sealed class SignInLinks(SymmetricSecurityKey key, NpgsqlDataSource database, TimeProvider clock, bool allowed)

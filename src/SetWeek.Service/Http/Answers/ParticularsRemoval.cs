@@ -16,7 +16,8 @@ public static class ParticularsRemoval
 
     public static Answer For(Caller caller, Answer answer)
     {
-        if (caller.MaySeeParticulars || answer.IsRefusal || answer.Content.Length == 0 || answer.ContentType != "application/json")
+        if (caller.MaySeeParticulars || answer.IsRefusal || answer.Content.Length == 0
+            || answer.ContentType != "application/json")
             return answer;
         var content = JsonNode.Parse(answer.Content.Span);
         Remove(content);

@@ -88,7 +88,8 @@ public static class Refused
         "This Idempotency-Key was already used with another body. Give each request its own key.")
     {
         Code = "key-reused",
-        OnPage = "This form was sent before with other content. Look whether that is enough; if not, open the page anew and put it in.",
+        OnPage = "This form was sent before with other content. Look whether that is enough; if not, open the page anew "
+            + "and put it in.",
     });
 
     /// <param name="current">The current version.</param>

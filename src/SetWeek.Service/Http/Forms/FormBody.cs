@@ -45,7 +45,8 @@ internal sealed partial class FormBody
         IReadOnlyList<KeyValuePair<string, IReadOnlyList<string>>> fields, Func<string, string> timeOf, Func<string> now)
     {
         var form = new FormBody(
-            fields.Where(field => field.Key.StartsWith(':')).ToDictionary(field => field.Key, field => field.Value[0]), timeOf, now);
+            fields.Where(field => field.Key.StartsWith(':')).ToDictionary(field => field.Key, field => field.Value[0]),
+            timeOf, now);
         var leftOut = RowsLeftOut(fields);
         var used = fields.Where(field => !field.Key.StartsWith(':') && !RowsOf(field.Key).Any(leftOut.Contains)).ToList();
         foreach (var (field, values) in used)

@@ -18,8 +18,8 @@ internal sealed record FormNight(LocalDateTime From, DateTimeZone Zone)
             ? new FormNight(start.Value, known) : null;
 
     /// <summary>
-    /// The first moment from the start on at which the store's clock shows the time of day. Of two, as when the clock is put back,
-    /// it is the first; a time that the clock skips is read as RFC 5545 does.
+    /// The first moment from the start on at which the store's clock shows the time of day. Of two, as when the clock is put
+    /// back, it is the first; a time that the clock skips is read as RFC 5545 does.
     /// </summary>
     /// <returns>Null if the text is no time of day.</returns>
     public string? TimeOf(string text)

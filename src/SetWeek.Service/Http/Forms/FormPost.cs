@@ -59,7 +59,8 @@ public sealed partial class FormPost
                 KeyValuePair.Create(FormFields.Body, (IReadOnlyList<string>)[Encoding.UTF8.GetString(chosen.Span)])];
         var typed = fields.ToDictionary(field => field.Key, field => field.Value);
         // The body names the photograph of a page's form by its id.
-        if (photo is { Id: { } id, IsOfPage: true }) fields = [.. fields, KeyValuePair.Create("photos:list", (IReadOnlyList<string>)[id])];
+        if (photo is { Id: { } id, IsOfPage: true })
+            fields = [.. fields, KeyValuePair.Create("photos:list", (IReadOnlyList<string>)[id])];
         var own = fields.Where(field => field.Key.StartsWith(':')).ToDictionary(field => field.Key, field => field.Value[0]);
         var night = FormNight.Of(own.GetValueOrDefault(FormFields.Night));
         var whole = file;
@@ -87,14 +88,16 @@ public sealed partial class FormPost
         if (http.Features.Get<FormPost>() is { } known) return known;
         var form = await Read(http);
         var clock = http.RequestServices.GetRequiredService<PlanningClock>();
-        var post = Of([.. form.Select(field => KeyValuePair.Create(field.Key, ValuesOf(field.Key, [.. field.Value.OfType<string>()])))],
+        var post =
+            Of([.. form.Select(field => KeyValuePair.Create(field.Key, ValuesOf(field.Key, [.. field.Value.OfType<string>()])))],
             () => clock.Now, await PhotoOf(form, http.RequestAborted), await FileOf(form, http.RequestAborted));
         http.Features.Set(post);
         return post;
     }
 
     /// <summary>
-    /// A file field in which nothing was chosen is read as an empty text. Of the whole body, it stands before the text of that name.
+    /// A file field in which nothing was chosen is read as an empty text. Of the whole body, it stands before the text of that
+    /// name.
     /// </summary>
     private static IReadOnlyList<string> ValuesOf(string name, IReadOnlyList<string> values) =>
         name == FormFields.Body ? [.. values.Where(value => value != "").DefaultIfEmpty("")] : values;
@@ -114,14 +117,19 @@ public sealed partial class FormPost
         }
     }
 
-    /// <summary>An address of this service only: "//host" and "/\host" lead elsewhere. No address has the character NUL.</summary>
+    /// <summary>
+    /// An address of this service only: "//host" and "/\host" lead elsewhere. No address has the character NUL.
+    /// </summary>
     private static string? Local(string? address) =>
-        address is not null && LocalAddress().IsMatch(address) && !address.Contains("%00", StringComparison.Ordinal) ? address : null;
+        address is not null && LocalAddress().IsMatch(address) && !address.Contains("%00", StringComparison.Ordinal)
+            ? address : null;
 
     /// <summary>Whether the body is the form of a page, or of a program with a photograph.</summary>
     public static bool IsForm(HttpContext http) => IsOf(http, "application/x-www-form-urlencoded") || IsMultipart(http);
 
-    /// <summary>Whether the form is in UTF-8, as every form of a page is (URL Standard, application/x-www-form-urlencoded).</summary>
+    /// <summary>
+    /// Whether the form is in UTF-8, as every form of a page is (URL Standard, application/x-www-form-urlencoded).
+    /// </summary>
     public static bool IsInUtf8(HttpContext http) => !MediaTypeHeaderValue.TryParse(http.Request.ContentType, out var type)
         || !type.Charset.HasValue || type.Charset.Equals("utf-8", StringComparison.OrdinalIgnoreCase);
 
@@ -132,17 +140,21 @@ public sealed partial class FormPost
         MediaTypeHeaderValue.TryParse(http.Request.ContentType, out var type)
         && type.MediaType.Equals(mediaType, StringComparison.OrdinalIgnoreCase);
 
-    /// <summary>The photograph of a form. A file field in which nothing was chosen is sent without a name and without bytes.</summary>
+    /// <summary>
+    /// The photograph of a form. A file field in which nothing was chosen is sent without a name and without bytes.
+    /// </summary>
     /// <exception cref="BadHttpRequestException">The form has another file, or more than one.</exception>
     private static async Task<FormPhoto?> PhotoOf(IFormCollection form, CancellationToken cancelled)
     {
         var chosen = form.Files.Where(file => IsChosen(file) && file.Name != FormFields.Body).ToList();
         if (chosen.Count == 0) return null;
-        if (chosen is not [var file]) throw new BadHttpRequestException("A form has one photograph at most. Send each by itself.");
+        if (chosen is not [var file])
+            throw new BadHttpRequestException("A form has one photograph at most. Send each by itself.");
         var isOfPage = file.Name.EndsWith(FormPhoto.Kind, StringComparison.Ordinal);
         if (!isOfPage && file.Name != FormPhoto.UploadField)
             throw new BadHttpRequestException($"The file \"{file.Name}\" is not asked for.");
-        return new FormPhoto(form[isOfPage ? FormFields.Photo : FormPhoto.UploadId].FirstOrDefault(), await ContentOf(file, cancelled))
+        return new FormPhoto(form[isOfPage ? FormFields.Photo : FormPhoto.UploadId].FirstOrDefault(),
+            await ContentOf(file, cancelled))
             { IsOfPage = isOfPage };
     }
 

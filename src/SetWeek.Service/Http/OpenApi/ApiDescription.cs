@@ -115,7 +115,8 @@ public static class ApiDescription
                             ["type"] = "object",
                             ["properties"] = new JsonObject
                             {
-                                [FormPhoto.UploadId] = ApiParameters.IdText(), [FormPhoto.UploadField] = schemas.OfAnswer(typeof(byte[])),
+                                [FormPhoto.UploadId] = ApiParameters.IdText(),
+                                [FormPhoto.UploadField] = schemas.OfAnswer(typeof(byte[])),
                             },
                             ["required"] = new JsonArray(FormPhoto.UploadId, FormPhoto.UploadField),
                         },

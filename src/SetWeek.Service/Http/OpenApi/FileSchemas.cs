@@ -48,8 +48,9 @@ internal static class FileSchemas
     }
 
     /// <summary>
-    /// The same schema with references to components. Generators of clients take an enum without a type for anything, and a choice
-    /// between a reference and null for a type of its own. So the enum gets its type, and the choice becomes the type or null.
+    /// The same schema with references to components. Generators of clients take an enum without a type for anything, and a
+    /// choice between a reference and null for a type of its own. So the enum gets its type, and the choice becomes the type or
+    /// null.
     /// </summary>
     private static JsonNode Translated(JsonNode schema, string prefix, JsonObject definitions)
     {

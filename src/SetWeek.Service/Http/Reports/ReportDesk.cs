@@ -6,8 +6,8 @@ namespace SetWeek.Service.Http.Reports;
 
 /// <summary>
 /// Takes the reports from the floor. Each chain has a lane. What arrives in it while a group is being committed forms the next
-/// group, over many weeks, in one transaction. So nobody waits for a group to fill, and a chain with many reports needs few commits
-/// (docs/decisions/report-groups.md).
+/// group, over many weeks, in one transaction. So nobody waits for a group to fill, and a chain with many reports needs few
+/// commits (docs/decisions/report-groups.md).
 /// </summary>
 /// <param name="capacity">Most reports that wait in a lane.</param>
 public sealed class ReportDesk(IDocumentStore store, int capacity)

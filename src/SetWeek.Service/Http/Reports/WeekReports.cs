@@ -8,7 +8,9 @@ using SetWeek.Service.Storage;
 
 namespace SetWeek.Service.Http.Reports;
 
-/// <summary>The decisions on all reports of a group on one week, in their order, each on the week after those before it.</summary>
+/// <summary>
+/// The decisions on all reports of a group on one week, in their order, each on the week after those before it.
+/// </summary>
 /// <param name="Before">The week on which they are decided.</param>
 /// <param name="After">The week after the last event.</param>
 /// <param name="Answers">The answer to each submission.</param>
@@ -23,7 +25,8 @@ internal sealed record WeekReports(
     public static WeekReports Decide(FoldedStream<StoreWeek> before, IEnumerable<Submission> submissions,
         IReadOnlyDictionary<string, string> enteredBy)
     {
-        var (events, notes, answers, hasRefusal) = (new List<Recorded>(), new List<Note>(), new List<(Submission, Answer)>(), false);
+        var (events, notes, answers, hasRefusal) = (new List<Recorded>(), new List<Note>(), new List<(Submission, Answer)>(),
+            false);
         var week = before.State;
         foreach (var submission in submissions)
         {

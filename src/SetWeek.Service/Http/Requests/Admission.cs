@@ -4,9 +4,9 @@ using SetWeek.Service.Http.Answers;
 namespace SetWeek.Service.Http.Requests;
 
 /// <summary>
-/// Admission control for the computations that callers wait for (what-if, why, risk, accepting). Each uses one or two cores, so only a few
-/// run at once; further callers queue for a limited time. A free place goes to the chain with the fewest computations, then to
-/// the one that was served longest ago, then to the caller who has waited longest.
+/// Admission control for the computations that callers wait for (what-if, why, risk, accepting). Each uses one or two cores, so
+/// only a few run at once; further callers queue for a limited time. A free place goes to the chain with the fewest computations,
+/// then to the one that was served longest ago, then to the caller who has waited longest.
 /// </summary>
 /// <param name="capacity">How many computations run at once.</param>
 /// <param name="maxWait">How long a caller queues before it is refused.</param>

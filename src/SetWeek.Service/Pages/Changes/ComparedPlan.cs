@@ -19,7 +19,8 @@ public sealed record ComparedPlan(
     {
         var published = candidate.Replaces!;
         var option = candidate.Options.FirstOrDefault(option => option.PlanId == candidate.Id);
-        return new ComparedPlan(candidate.Id, option?.Name ?? "The new plan", option?.Sentence, option?.Costs ?? [], candidate.Plan!,
+        return new ComparedPlan(candidate.Id, option?.Name ?? "The new plan", option?.Sentence, option?.Costs ?? [],
+            candidate.Plan!,
             PlanChanges.Between(Problem.Of(week, new Replan(published, candidate.Now, [])), published, candidate.Plan!),
             candidate.Chance);
     }

@@ -75,7 +75,9 @@ public sealed record Bar(Span Span, int Row, PlannedWork Work, string Name, stri
     /// <summary>Whether it is another than in the issue before.</summary>
     public bool IsChanged { get; init; }
 
-    /// <summary>A clean-down has a shorter name where the whole one has no room, and none where that has no room either.</summary>
+    /// <summary>
+    /// A clean-down has a shorter name where the whole one has no room, and none where that has no room either.
+    /// </summary>
     public string NameWithin(double room, double size) => !IsCleanDown || TextFit.Width(Name, size) <= room ? Name
         : TextFit.Width(ShortCleanDown, size) <= room ? ShortCleanDown : "";
 

@@ -26,8 +26,8 @@ public static class WallChart
     }
 
     /// <summary>
-    /// The week on as many drawings as it takes for each to be no higher than A3, with one scale of time. One night that is higher
-    /// stands alone and is as high as it is.
+    /// The week on as many drawings as it takes for each to be no higher than A3, with one scale of time. One night that is
+    /// higher stands alone and is as high as it is.
     /// </summary>
     public static IReadOnlyList<XElement> Sides(string title, Week week, Plan plan)
     {

@@ -10,7 +10,8 @@ public static class RuleWords
     public static IReadOnlyList<(string Name, string Label, int? Value)> Numbers(RuleSet rules) =>
     [
         ("minRestMinutes", "Least rest between two shifts, in minutes", rules.MinRestMinutes),
-        ("joinMinutes", "A time elsewhere that ends so many minutes before a shift is one working day with it", rules.JoinMinutes),
+        ("joinMinutes", "A time elsewhere that ends so many minutes before a shift is one working day with it",
+            rules.JoinMinutes),
         ("minShiftMinutes", "Shortest shift, in minutes", rules.MinShiftMinutes),
         ("maxShiftMinutes", "Longest working day, in minutes", rules.MaxShiftMinutes),
         ("shiftGridMinutes", "Shifts start and end on whole steps of so many minutes", rules.ShiftGridMinutes),

@@ -57,8 +57,8 @@ public sealed class FormScope(string id, FormRefusal? refusal)
     }
 
     /// <summary>
-    /// The faults that no field shows: those of the whole body, of fields that were not sent, and of what the form only passes on.
-    /// Known once the fields are rendered.
+    /// The faults that no field shows: those of the whole body, of fields that were not sent, and of what the form only passes
+    /// on. Known once the fields are rendered.
     /// </summary>
     public IReadOnlyList<Fault> OtherFaults => [.. (refusal?.Faults ?? []).Where(fault => !beside.Contains(fault))];
 }

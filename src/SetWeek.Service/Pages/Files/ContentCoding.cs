@@ -14,10 +14,13 @@ internal sealed class ContentCoding
     private ContentCoding(string name, Func<Stream, CompressionLevel, Stream> compressor) =>
         (Name, this.compressor) = (name, compressor);
 
-    /// <summary>The smallest first. Browsers accept Brotli (RFC 7932) over TLS and from a loopback address, else gzip (RFC 1952).</summary>
+    /// <summary>
+    /// The smallest first. Browsers accept Brotli (RFC 7932) over TLS and from a loopback address, else gzip (RFC 1952).
+    /// </summary>
     public static IReadOnlyList<ContentCoding> All { get; } =
     [
-        new("br", (stream, level) => new BrotliStream(stream, level)), new("gzip", (stream, level) => new GZipStream(stream, level)),
+        new("br", (stream, level) => new BrotliStream(stream, level)),
+        new("gzip", (stream, level) => new GZipStream(stream, level)),
     ];
 
     /// <summary>Its name in the headers.</summary>
@@ -30,7 +33,9 @@ internal sealed class ContentCoding
         return compressed.ToArray();
     }
 
-    /// <returns>The first that the caller accepts; null if it accepts none. The answer then says that others may get another.</returns>
+    /// <returns>
+    /// The first that the caller accepts; null if it accepts none. The answer then says that others may get another.
+    /// </returns>
     public static ContentCoding? For(HttpContext http)
     {
         http.Response.Headers.Vary = HeaderNames.AcceptEncoding;

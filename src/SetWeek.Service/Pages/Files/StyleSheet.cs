@@ -7,7 +7,9 @@ public static class StyleSheet
 {
     public const string Name = "setweek.css";
 
-    /// <summary>The parts in their order: of two rules that weigh the same, the later one wins (CSS Cascade Level 4, section 6).</summary>
+    /// <summary>
+    /// The parts in their order: of two rules that weigh the same, the later one wins (CSS Cascade Level 4, section 6).
+    /// </summary>
     public static IReadOnlyList<string> Parts { get; } =
     [
         "foundations.css", "frame.css", "controls.css", "marks.css", "tables.css", "drawings.css",

@@ -19,7 +19,9 @@ internal static class KitWords
     public static IReadOnlyList<KitSheet.Line> ShortOf(KitSheet kit) =>
         [.. kit.Lines.Where(line => line.State == LineState.Short)];
 
-    /// <summary>"One of three kits is here and counted. “Props” comes Wednesday 10 March 15:00. “Forms” is short of vase."</summary>
+    /// <summary>
+    /// "One of three kits is here and counted. “Props” comes Wednesday 10 March 15:00. “Forms” is short of vase."
+    /// </summary>
     public static string Summary(IReadOnlyList<KitSheet> kits, LocalDateTime now)
     {
         if (kits.Count == 0) return "No kit belongs to this week.";
@@ -31,7 +33,8 @@ internal static class KitWords
                 : eta < now ? $" “{kit.Name}” was said for {When(eta)}, and nobody has counted it in."
                 : $" “{kit.Name}” comes {When(eta)}.");
         var lacking = kits.Where(kit => ShortOf(kit).Count > 0)
-            .Select(kit => $" “{kit.Name}” is short of {WeekLabels.Join([.. ShortOf(kit).Select(line => IdWords.Spaced(line.Item))])}.");
+            .Select(kit =>
+                $" “{kit.Name}” is short of {WeekLabels.Join([.. ShortOf(kit).Select(line => IdWords.Spaced(line.Item))])}.");
         return first + string.Concat(coming) + string.Concat(lacking);
     }
 
@@ -67,7 +70,8 @@ internal static class KitWords
     {
         LineState.NotCounted => Needed(line),
         LineState.Enough => line.Needed == 0 ? "No piece of work asks for a number of it." : $"Enough. {Needed(line)}",
-        LineState.Short => $"{Capital(Number(line.Needed - line.Good!.Value))} short. {Needed(line)} It waits until the lead or head office "
+        LineState.Short =>
+            $"{Capital(Number(line.Needed - line.Good!.Value))} short. {Needed(line)} It waits until the lead or head office "
             + "settles it, or the rest is counted.",
         LineState.Settled => $"The work goes on with {line.Good}. {Needed(line)}",
     };
@@ -88,7 +92,8 @@ internal static class KitWords
         ["first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth"];
 
     public static string Number(int count) => count is >= 0 and <= 12
-        ? ((string[])["none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"])[count]
+        ? ((string[])["none", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
+            "twelve"])[count]
         : count.ToString(CultureInfo.InvariantCulture);
 
     /// <summary>The name of an item at the start of a line: "Canopy frame".</summary>

@@ -9,7 +9,8 @@ namespace SetWeek.Service.Pages.Openings;
 /// <param name="TimeZone">The IANA time zone of the store.</param>
 public sealed record NightClock(OffsetDateTime Opens, OffsetDateTime Closes, string TimeZone)
 {
-    private static readonly LocalDateTimePattern ToTheMinute = LocalDateTimePattern.CreateWithInvariantCulture("uuuu-MM-dd'T'HH:mm");
+    private static readonly LocalDateTimePattern ToTheMinute =
+        LocalDateTimePattern.CreateWithInvariantCulture("uuuu-MM-dd'T'HH:mm");
 
     /// <summary>Times of day are taken from this many hours before the night opens: people may be there before.</summary>
     private const int HoursBefore = 4;

@@ -43,7 +43,8 @@ public sealed record AskedQuestion(string Id, string? Text, string Asked)
     public sealed record AnswerAct(string Action, string Token, string Then, string Label, string? ForAll, string? Allow);
 
     /// <summary>
-    /// The answer that allows what is asked. The store decides and does it; what protects people is not head office's to set aside.
+    /// The answer that allows what is asked. The store decides and does it; what protects people is not head office's to set
+    /// aside.
     /// </summary>
     public const string Allowed = "Yes, head office allows it. The cautions and local codes stand.";
 }

@@ -75,7 +75,8 @@ internal static class SnagWords
     };
 
     private static string Number(int count) => count <= 12
-        ? ((string[])["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"])[count]
+        ? ((string[])["no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven",
+            "twelve"])[count]
         : count.ToString(CultureInfo.InvariantCulture);
 
     private static string Capital(string text) => text == "" ? "" : $"{char.ToUpperInvariant(text[0])}{text[1..]}";

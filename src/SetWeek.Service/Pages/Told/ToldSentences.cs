@@ -9,7 +9,8 @@ namespace SetWeek.Service.Pages.Told;
 public static class ToldSentences
 {
     /// <summary>"Monday 8 March, 11:46".</summary>
-    public static string Time(OffsetDateTime time) => $"{WeekLabels.Day(time.LocalDateTime)}, {WeekLabels.Time(time.LocalDateTime)}";
+    public static string Time(OffsetDateTime time) =>
+        $"{WeekLabels.Day(time.LocalDateTime)}, {WeekLabels.Time(time.LocalDateTime)}";
 
     /// <summary>How many of those whom the issue concerns know of it and agree.</summary>
     public static IEnumerable<string> Of(ToldCounts counts)
@@ -21,11 +22,12 @@ public static class ToldSentences
         }
         yield return $"It changes something for {People(counts.People)}, {About(counts)}.";
         yield return counts.Uninformed == 0 ? "All of them were told or have seen it."
-            : $"{Capitalised(People(counts.Uninformed))} {(counts.Uninformed == 1 ? "was not told and has" : "were not told and have")} "
-                + "not seen it.";
+            : $"{Capitalised(People(counts.Uninformed))} "
+                + $"{(counts.Uninformed == 1 ? "was not told and has" : "were not told and have")} not seen it.";
         if (counts.AtShortNotice > 0) yield return $"A shift changes at short notice for {People(counts.AtShortNotice)}.";
         if (counts.AtShortNotice > 0 || counts.Agreed + counts.Declined > 0)
-            yield return $"{Capitalised(People(counts.Agreed))} agreed{(counts.Declined == 0 ? "" : $"; {People(counts.Declined)} cannot come")}.";
+            yield return $"{Capitalised(People(counts.Agreed))} agreed"
+                + $"{(counts.Declined == 0 ? "" : $"; {People(counts.Declined)} cannot come")}.";
     }
 
     /// <summary>What is known of a person's being told, a sentence each.</summary>

@@ -40,7 +40,8 @@ public static class ChangeKinds
             new("window", "A night opens or closes at another time",
                 [Choice("night", "Night of", nights), Time("opens", "Opens"), Time("closes", "Closes")]),
             new("absence", "Somebody cannot come",
-                [Choice("person", "Who", [.. week.Crew.Select(member => (member.Id, member.Name))]), Choice("night", "Night of", nights)]),
+                [Choice("person", "Who", [.. week.Crew.Select(member => (member.Id, member.Name))]),
+                    Choice("night", "Night of", nights)]),
             new("keyholder", "One more person has the keys", [Choice("night", "Night of", nights)]),
             new("kit", "A kit comes at another time",
                 [Choice("kit", "Kit", kits), Time("eta", "It comes; empty: nobody knows when") with { Empty = "null" }]),
@@ -52,9 +53,11 @@ public static class ChangeKinds
             new("minutes", "A task takes another time", [Choice("task", "Task", tasks), Number("minutes", "Minutes")]),
             new("due", "A task is due in another night", [Choice("task", "Task", tasks), Choice("night", "Night of", nights)]),
             new("room", "A zone has room for another number of people",
-                [Choice("zone", "Zone", [.. week.Store.Zones.Select(zone => (zone.Id, zone.Name))]), Number("maxPeople", "Most people at once")]),
+                [Choice("zone", "Zone", [.. week.Store.Zones.Select(zone => (zone.Id, zone.Name))]),
+                    Number("maxPeople", "Most people at once")]),
             new("equipment", "Another number of pieces of equipment",
-                [Choice("equipment", "Equipment", [.. week.Store.Equipment.Select(item => (item.Id, item.Id))]), Number("count", "How many")]),
+                [Choice("equipment", "Equipment", [.. week.Store.Equipment.Select(item => (item.Id, item.Id))]),
+                    Number("count", "How many")]),
             new("launch", "Another launch", [Time("launch", "Everything is ready by")]),
         ];
         return [.. all.Where(kind => kind.Fields.All(field => field.Type != "choice" || field.Options.Count > 0))];
@@ -69,7 +72,8 @@ public static class ChangeKinds
             if (valueOf(field.Name) is { Length: > 0 } text)
                 change[field.Name] = field.Type switch
                 {
-                    "number" when int.TryParse(text, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture, out var number) => number,
+                    "number" when int.TryParse(text, NumberStyles.AllowLeadingSign, CultureInfo.InvariantCulture,
+                        out var number) => number,
                     "boolean" when text is "true" or "false" => text == "true",
                     _ => text,
                 };

@@ -16,14 +16,16 @@ public static class NightEnd
     /// <returns>Null for a night without work.</returns>
     public static int? MinutesInHand(Week week, PlannedNight night)
     {
-        if (night.Work.Count == 0 || week.Nights.FirstOrDefault(window => window.Id == night.Night) is not { } window) return null;
+        if (night.Work.Count == 0 || week.Nights.FirstOrDefault(window => window.Id == night.Night) is not { } window)
+            return null;
         var grid = new Grid(week.Store.TimeZone, week.Nights[0].Opens, week.GridMinutes);
         return grid.MinuteOf(window.Closes) - (week.Rules.ClosingMinutes ?? 0)
             - night.Work.Max(work => grid.MinuteOf(work.To));
     }
 
     /// <summary>
-    /// What still dries when the last work of the night has ended, by the time at which it is dry: "Paint the wall, to Tuesday 03:30".
+    /// What still dries when the last work of the night has ended, by the time at which it is dry: "Paint the wall, to Tuesday
+    /// 03:30".
     /// </summary>
     /// <param name="nights">All nights of the plan.</param>
     public static IReadOnlyList<string> Dries(Week week, IReadOnlyList<PlannedNight> nights, PlannedNight night)

@@ -5,14 +5,16 @@ using SetWeek.Model.Weeks;
 namespace SetWeek.Service.Pages.Weeks;
 
 /// <summary>
-/// Which nights a page shows with all their work. A small week has room for all of them. Of a larger one the page shows one night,
-/// so that it stays short enough to read and to load.
+/// Which nights a page shows with all their work. A small week has room for all of them. Of a larger one the page shows one
+/// night, so that it stays short enough to read and to load.
 /// </summary>
 /// <param name="Nights">The nights with shifts or work, in time order.</param>
 /// <param name="InFull">Those that are shown with all their work.</param>
 public sealed record ShownNights(IReadOnlyList<PlannedNight> Nights, IReadOnlyList<PlannedNight> InFull)
 {
-    /// <summary>Up to this many pieces the page shows every night, and up to the second number if the reader asks for it.</summary>
+    /// <summary>
+    /// Up to this many pieces the page shows every night, and up to the second number if the reader asks for it.
+    /// </summary>
     public const int OnePage = 60, MostPieces = 150;
 
     private const string AllNights = "all";
@@ -28,7 +30,8 @@ public sealed record ShownNights(IReadOnlyList<PlannedNight> Nights, IReadOnlyLi
     public static ShownNights Of(Week week, IReadOnlyList<PlannedNight> planned, string? asked, LocalDateTime now)
     {
         PlannedNight[] nights = [.. planned.Where(night => night.Work.Count > 0 || night.Shifts.Count > 0)];
-        if (nights.Sum(night => night.Work.Count) <= (asked == AllNights ? MostPieces : OnePage)) return new ShownNights(nights, nights);
+        if (nights.Sum(night => night.Work.Count) <= (asked == AllNights ? MostPieces : OnePage))
+            return new ShownNights(nights, nights);
         var closes = week.Nights.ToDictionary(night => night.Id, night => night.Closes);
         return new ShownNights(nights,
             [nights.FirstOrDefault(night => night.Night == asked)

@@ -6,10 +6,10 @@ using System.Text.RegularExpressions;
 namespace SetWeek.Service.Printing.Faces;
 
 /// <summary>
-/// Hebrew and Arabic letters for a writer that draws characters from left to right, one after the other. Text on paper is of names
-/// and short sentences, so this is the part of the Unicode Bidirectional Algorithm (UAX #9) that they need: a line has the direction
-/// of Latin, words of these letters that follow each other are drawn from right to left with the brackets among them, and numbers
-/// among them keep their order.
+/// Hebrew and Arabic letters for a writer that draws characters from left to right, one after the other. Text on paper is of
+/// names and short sentences, so this is the part of the Unicode Bidirectional Algorithm (UAX #9) that they need: a line has the
+/// direction of Latin, words of these letters that follow each other are drawn from right to left with the brackets among them,
+/// and numbers among them keep their order.
 /// </summary>
 internal static partial class RightToLeft
 {
@@ -32,7 +32,9 @@ internal static partial class RightToLeft
 
     public static bool Is(Rune character) => Letter().IsMatch(character.ToString());
 
-    /// <summary>The letters in the forms in which they join their neighbours, without vowel marks, which the typefaces lack.</summary>
+    /// <summary>
+    /// The letters in the forms in which they join their neighbours, without vowel marks, which the typefaces lack.
+    /// </summary>
     public static IEnumerable<Rune> Joined(IEnumerable<Rune> characters)
     {
         var units = new List<string>();

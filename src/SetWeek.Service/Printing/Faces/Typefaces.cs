@@ -50,8 +50,8 @@ public static class Typefaces
         ?? Runs(text, face).Sum(run => run.Text.EnumerateRunes().Sum(All[run.Face].WidthOf)));
 
     /// <summary>
-    /// Whether it is a space or a sign beside letters that are read from right to left. It stays in one run with them, because a run
-    /// is what is drawn in that order.
+    /// Whether it is a space or a sign beside letters that are read from right to left. It stays in one run with them, because a
+    /// run is what is drawn in that order.
     /// </summary>
     private static bool IsWithinRightToLeft(IReadOnlyList<Rune> characters, int at)
     {
@@ -63,7 +63,9 @@ public static class Typefaces
             || WithinBracket(characters, at) is { Count: > 0 } within && within.All(RightToLeft.Is);
     }
 
-    /// <summary>The letters and digits between a bracket and the other one of its pair; none if it has no other one here.</summary>
+    /// <summary>
+    /// The letters and digits between a bracket and the other one of its pair; none if it has no other one here.
+    /// </summary>
     private static IReadOnlyList<Rune> WithinBracket(IReadOnlyList<Rune> characters, int at)
     {
         const string first = "([{«", last = ")]}»";

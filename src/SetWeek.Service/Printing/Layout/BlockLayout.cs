@@ -149,7 +149,9 @@ public sealed record BlockLayout(double Scale, double MaxHeight, bool RunsOn)
                 .Select(column => (column * step, (IEnumerable<Strip>)items[column * each + row]))))];
     }
 
-    /// <summary>The items in their order, in as many columns, of which the highest is as low as it can be to a millimetre.</summary>
+    /// <summary>
+    /// The items in their order, in as many columns, of which the highest is as low as it can be to a millimetre.
+    /// </summary>
     private static IReadOnlyList<IReadOnlyList<Strip>> Balanced(IReadOnlyList<Strip> items, int columns)
     {
         for (var height = items.Sum(item => item.Height) / columns; ; height++)

@@ -65,7 +65,9 @@ public sealed record NightFacts(
             .Where(figure => figure.Tasks.Any(tasks.Contains))];
     }
 
-    /// <summary>How the displays of pieces are to look, by the direction: what each is, then each of its drawings in words.</summary>
+    /// <summary>
+    /// How the displays of pieces are to look, by the direction: what each is, then each of its drawings in words.
+    /// </summary>
     public IEnumerable<PaperBlock> LooksOf(IEnumerable<SheetPiece> pieces)
     {
         if (Direction is null) yield break;
@@ -179,7 +181,8 @@ public sealed record NightFacts(
     private IEnumerable<string> DirectionTexts => Direction is null ? []
         : Direction.Displays.SelectMany(display => display.Drawings.Select(drawing => drawing.Shows).Append(display.About ?? ""))
             .Concat(Direction.Displays.SelectMany(display => display.Colours.Select(colour => colour.Name).Concat(display.Figures
-                .SelectMany(figure => figure.Wears.Append(figure.Name).Append(figure.Pose ?? "").Append(figure.Accessory ?? "")))))
+                .SelectMany(figure =>
+                    figure.Wears.Append(figure.Name).Append(figure.Pose ?? "").Append(figure.Accessory ?? "")))))
             .Concat(Direction.Kits.SelectMany(kit => kit.Cartons).SelectMany(carton => carton.Holds.Append(carton.Mark)));
 
     /// <summary>What anybody has to know before anything else on a sheet.</summary>

@@ -7,8 +7,8 @@ using SetWeek.Service.Words;
 namespace SetWeek.Service.Printing.Sheets;
 
 /// <summary>
-/// The kits that come by the end of the night, or that its work needs: each line that is not counted as sent has three boxes, here
-/// and good, here and damaged, missing.
+/// The kits that come by the end of the night, or that its work needs: each line that is not counted as sent has three boxes,
+/// here and good, here and damaged, missing.
 /// </summary>
 internal static class ReceiverSheet
 {

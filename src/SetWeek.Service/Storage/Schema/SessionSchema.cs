@@ -5,7 +5,9 @@ using Weasel.Postgresql.Tables;
 
 namespace SetWeek.Service.Storage.Schema;
 
-/// <summary>Browser sessions, sign-in links, enrolled phones, PINs, and the keys of data protection (docs/decisions/sign-in.md).</summary>
+/// <summary>
+/// Browser sessions, sign-in links, enrolled phones, PINs, and the keys of data protection (docs/decisions/sign-in.md).
+/// </summary>
 internal sealed class SessionSchema(string schema, Migrator migrator) : FeatureSchemaBase("session", migrator)
 {
     protected override IEnumerable<ISchemaObject> schemaObjects()

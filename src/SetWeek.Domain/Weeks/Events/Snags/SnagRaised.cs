@@ -15,7 +15,9 @@ public interface ISnagReport : IFloorReport
     IReadOnlyList<string>? Photos { get; }
 }
 
-/// <summary>A fault was found on standing or built work. It is in a zone, on a display or on a piece of the published plan.</summary>
+/// <summary>
+/// A fault was found on standing or built work. It is in a zone, on a display or on a piece of the published plan.
+/// </summary>
 /// <param name="Number">The number of the snag in its week. A report that corrects another has that one's number.</param>
 /// <param name="Piece">The number of a piece of the published plan.</param>
 /// <param name="Area">The zone in which it lies, where that follows from the place as stated; null otherwise.</param>

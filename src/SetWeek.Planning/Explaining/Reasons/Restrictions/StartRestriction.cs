@@ -21,7 +21,9 @@ internal sealed class StartRestriction(
     /// <summary>The other work that blocks; null if there is none.</summary>
     public RuleSubject? By { get; init; }
 
-    /// <summary>The minute from which this instance of the rule no longer blocks a start; null if there is no single such minute.</summary>
+    /// <summary>
+    /// The minute from which this instance of the rule no longer blocks a start; null if there is no single such minute.
+    /// </summary>
     public int? Until { get; init; }
 
     public bool Forbids(int start) => forbiddenStarts.Any(span => span.From <= start && start < span.To);

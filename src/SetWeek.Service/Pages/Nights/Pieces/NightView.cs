@@ -17,8 +17,8 @@ namespace SetWeek.Service.Pages.Nights.Pieces;
 /// <param name="Token">The anti-forgery token; null for a reader without a session, who gets no forms.</param>
 /// <param name="NewId">Makes the id of a report.</param>
 public sealed record NightView(
-    string Place, string Week, string Direction, NightSheet Sheet, NightSheet Whole, Frame.Reader Who, Role Role, string Me, string? Token,
-    Func<string> NewId)
+    string Place, string Week, string Direction, NightSheet Sheet, NightSheet Whole, Frame.Reader Who, Role Role, string Me,
+    string? Token, Func<string> NewId)
 {
     /// <summary>The view of a night's sheet in which a place is stopped.</summary>
     public const string NotSafeView = "not-safe";
@@ -67,7 +67,8 @@ public sealed record NightView(
         && Links.Any(link => link.Address == direction) ? $"{direction}?display={piece.Display}" : null;
 
     /// <summary>The page on which a snag of the piece is raised. It leads back to the night.</summary>
-    public string SnagOf(SheetPiece piece) => $"/weeks/{Week}/snags/new?piece={piece.Number}&zone={Uri.EscapeDataString(piece.Zone)}"
+    public string SnagOf(SheetPiece piece) =>
+        $"/weeks/{Week}/snags/new?piece={piece.Number}&zone={Uri.EscapeDataString(piece.Zone)}"
         + $"&then={Uri.EscapeDataString(AfterOf(piece))}";
 
     /// <summary>The page on which is asked what the blocked piece waits for.</summary>
@@ -82,7 +83,8 @@ public sealed record NightView(
     public static IReadOnlyList<SheetPerson> CompanyOf(SheetPiece piece) => piece.Report?.People ?? piece.People;
 
     /// <summary>The stop under which nothing starts at the piece's place; null for none.</summary>
-    public SheetStop? StopOf(SheetPiece piece) => Sheet.Stops.FirstOrDefault(stop => stop.Zone is null || stop.Zone == piece.Zone);
+    public SheetStop? StopOf(SheetPiece piece) =>
+        Sheet.Stops.FirstOrDefault(stop => stop.Zone is null || stop.Zone == piece.Zone);
 
     /// <summary>From when on times of day count that a form states (<see cref="FormFields.Night"/>).</summary>
     public string FormNight => string.Create(CultureInfo.InvariantCulture,
@@ -95,7 +97,8 @@ public sealed record NightView(
 
     /// <summary>"Prove the ceiling points (120, Idris and Noor)".</summary>
     public string NameOf(int number) => Whole.Pieces.FirstOrDefault(piece => piece.Number == number) is { } piece
-        ? $"{piece.Name} ({string.Join(", ", new[] { $"{number}", Names(CompanyOf(piece)) }.Where(text => text != ""))})" : $"No. {number}";
+        ? $"{piece.Name} ({string.Join(", ", new[] { $"{number}", Names(CompanyOf(piece)) }.Where(text => text != ""))})"
+            : $"No. {number}";
 
     public bool ClocksChange => Sheet.Opens.Offset != Sheet.Closes.Offset;
 
