@@ -68,7 +68,8 @@ async function send(form, submitter) {
 
 function unsent(signedIn, form, button) {
   const again = `press “${button.textContent.trim()}” again.`;
-  const kept = [...form.elements].some(({ type }) => !["hidden", "submit"].includes(type)) ? "What you typed is still here. " : "";
+  const isTypedIn = [...form.elements].some(({ type }) => !["hidden", "submit"].includes(type));
+  const kept = isTypedIn ? "What you typed is still here. " : "";
   const link = element("a", { href: "/", target: "_blank" }, "Sign in again in another tab");
   return element("div", { class: "told late measure after unsent", role: "alert" }, element("p", {},
     element("strong", {}, "Nothing was sent. "), ...signedIn === undefined

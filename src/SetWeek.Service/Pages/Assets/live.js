@@ -1,7 +1,7 @@
-// Pages that follow what happens. [data-follow] names a stream of server-sent events: at each event the page is read again and its
-// main part replaced. [data-progress] names that of a search, whose figures are brought up to date. Another page of a week asks
-// every few seconds whether the week is still the same, and says so if it is not. Its version is that of its forms; a page without
-// such a form asks for it as soon as it is loaded. A page that has heard nothing for two minutes says how old it is.
+// Pages that follow what happens. [data-follow] names a stream of server-sent events: at each event the page is read again and
+// its main part replaced. [data-progress] names that of a search, whose figures are brought up to date. Another page of a week
+// asks every few seconds whether the week is still the same, and says so if it is not. Its version is that of its forms; a page
+// without such a form asks for it as soon as it is loaded. A page that has heard nothing for two minutes says how old it is.
 
 import { expectPage, focus } from "./acts.js";
 import { element, hour } from "./words.js";
@@ -45,8 +45,8 @@ function follow(address, attach) {
   attach(one.stream);
 }
 
-// A browser has six connections to a host for all its pages together, and an open stream holds one: with seven such pages no other
-// would load. So a page that nobody sees closes its streams, and catches up when it is seen again.
+// A browser has six connections to a host for all its pages together, and an open stream holds one: with seven such pages no
+// other would load. So a page that nobody sees closes its streams, and catches up when it is seen again.
 function turn() {
   if (document.visibilityState === "hidden") for (const { stream } of streams) stream?.close();
   else {
@@ -73,8 +73,8 @@ function progress(stream) {
   });
 }
 
-// A stream that is open says nothing while nothing happens, so the service is asked whether it is there. Where no stream tells of a
-// week, it is asked for the week's version. A page that nobody sees asks nothing.
+// A stream that is open says nothing while nothing happens, so the service is asked whether it is there. Where no stream tells of
+// a week, it is asked for the week's version. A page that nobody sees asks nothing.
 async function listen() {
   if (document.visibilityState === "hidden") return;
   const closed = streams.filter(({ stream }) => !stream || stream.readyState === EventSource.CLOSED);
@@ -182,5 +182,6 @@ function say(id, sentence, label) {
     sentence, element("a", { href: ownAddress() }, label)));
 }
 
-// Without a fragment, with which a browser would not load the page anew. A refused form stands at the address that it was sent to.
+// Without a fragment, with which a browser would not load the page anew. A refused form stands at the address that it was sent
+// to.
 const ownAddress = () => document.querySelector('main [name=":from"]')?.value ?? location.href.split("#")[0];

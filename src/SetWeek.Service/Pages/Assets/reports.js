@@ -10,7 +10,8 @@ import { count, element, hour } from "./words.js";
 
 const loaded = "setweek-loaded-after-sending", own = document.documentElement.dataset.person;
 const status = element("div", { role: "status", "data-script": "" }), list = element("div", { "data-script": "" });
-let state = "sent", hasWaited = false, isSending = false, isAsked = false, isTyped = false, taken = Promise.resolve(), retry, mended;
+let state = "sent", hasWaited = false, isSending = false, isAsked = false, isTyped = false;
+let taken = Promise.resolve(), retry, mended;
 let sent = []; // the report whose next page is being opened
 
 export async function start() {
