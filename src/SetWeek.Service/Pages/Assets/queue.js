@@ -3,6 +3,8 @@
 // has taken it, or when the person has read why it was refused. The service takes a repeated report once, by its id.
 
 const database = "setweek", reports = "reports", patience = 20000;
+const slowest = 20; // bytes per millisecond of an upload
+const minute = 60000;
 const heard = "BroadcastChannel" in self ? new BroadcastChannel("setweek-queue") : null;
 let opening;
 
@@ -27,14 +29,23 @@ export async function session() {
   return { person: `${tenant}/${person}`, token: formToken };
 }
 
-// Sends what waits, one page of the browser at a time. Returns why it stopped: "sent", "signed out", "other person" or "later".
-export const send = () => navigator.locks ? navigator.locks.request("setweek-queue", sendAll) : sendAll();
+// Sends what waits, one page of the browser at a time. Returns why it stopped: "sent", "signed out", "other person", "later" (no
+// answer), "failing" (the service cannot take it now) or "elsewhere" (another page of this browser has the turn).
+export const send = () => navigator.locks
+  ? navigator.locks.request("setweek-queue", { signal: AbortSignal.timeout(patience) }, sendAll).catch(outOfTurn)
+  : sendAll();
+
+function outOfTurn(error) {
+  if (error.name !== "TimeoutError") throw error;
+  return "elsewhere";
+}
 
 async function sendAll() {
   let signedIn, renewed = false;
+  const passedOver = new Set();
   for (;;) {
-    const waiting = (await all()).filter(report => !report.refusal);
-    if (waiting.length === 0) return "sent";
+    const waiting = (await all()).filter(report => !report.refusal && !passedOver.has(report.number));
+    if (waiting.length === 0) return passedOver.size > 0 ? "failing" : "sent";
     try {
       signedIn ??= await session();
       if (!signedIn) return "signed out";
@@ -47,20 +58,32 @@ async function sendAll() {
         // The session has changed in between. Once: then somebody must look.
         if (renewed) return "signed out";
         [signedIn, renewed] = [null, true];
-      } else if (answer.status >= 500 || [408, 425, 429].includes(answer.status)) return "later";
-      else await change(store => store.put({ ...report, refusal: answer.sentences }));
+      } else if (isForLater(answer)) return "failing";
+      else if (answer.status === 500) {
+        const failed = { ...report, failsSince: report.failsSince ?? Date.now() };
+        await change(store => store.put(failed));
+        if (!failsForLong(failed)) return "failing";
+        passedOver.add(report.number);
+      } else await change(store => store.put({ ...report, refusal: answer.sentences }));
     } catch {
       return "later";
     }
   }
 }
 
+// The service, or a proxy before it, cannot now, whatever is sent; or it is still at work on the same report.
+const isForLater = ({ status, code }) => status > 500 || [408, 425, 429].includes(status) || code === "still-under-way";
+
+// A report at which the service itself has failed for a minute does not hold up the others.
+export const failsForLong = ({ failsSince }) => Math.abs(Date.now() - failsSince) >= minute;
+
 // Posts a report as its form would have been posted.
 async function post({ address, fields, isMultipart }, token) {
   const body = isMultipart ? new FormData() : new URLSearchParams();
   for (const [name, value] of [[":token", token], ...fields]) body.append(name, value);
-  const answer = await ask(address, { method: "POST", body, headers: { accept: "application/json" } });
-  const said = await answer.json().catch(() => ({}));
+  const bytes = fields.reduce((sum, [, value]) => sum + (value.size ?? 0), 0);
+  const answer = await ask(address, { method: "POST", body, headers: { accept: "application/json" } }, bytes / slowest);
+  const said = answer.status === 204 ? {} : await answer.json();
   // Of several reports in one form each has an answer of its own.
   const refused = answer.ok ? (said.answers ?? []).filter(one => one.status >= 400) : [{ status: answer.status, problem: said }];
   return {
@@ -72,10 +95,12 @@ async function post({ address, fields, isMultipart }, token) {
 
 const isOldToken = async answer => answer.status === 403 && answer.code === "no-form-token";
 
-// An answer from elsewhere, as that of a network that wants a sign-in of its own, is none.
-async function ask(address, request) {
-  const answer = await fetch(address, { ...request, cache: "no-store", signal: AbortSignal.timeout(patience) });
-  if (new URL(answer.url).origin !== location.origin) throw new Error("elsewhere");
+// The service answers in JSON. An answer from elsewhere, as that of a network that wants a sign-in of its own, is none.
+async function ask(address, request, longer = 0) {
+  const signal = AbortSignal.timeout(patience + longer);
+  const answer = await fetch(address, { ...request, cache: "no-store", signal });
+  const isJson = /[/+]json\b/.test(answer.headers.get("content-type")) || answer.status === 204;
+  if (new URL(answer.url).origin !== location.origin || !isJson) throw new Error("elsewhere");
   return answer;
 }
 
@@ -97,6 +122,7 @@ function ended(transaction, request) {
 function open() {
   return opening ??= new Promise((done, fail) => {
     const request = indexedDB.open(database, 1);
+    setTimeout(() => fail(new DOMException("", "TimeoutError")), patience);
     request.onupgradeneeded = () => request.result.createObjectStore(reports, { keyPath: "number", autoIncrement: true });
     request.onsuccess = () => {
       request.result.onversionchange = request.result.onclose = () => {

@@ -4,7 +4,7 @@
 import { expectPage, focus } from "./acts.js";
 import { showEntered } from "./entered.js";
 import { renew } from "./kept.js";
-import { add, all, remove, send, watch } from "./queue.js";
+import { add, all, failsForLong, remove, send, watch } from "./queue.js";
 import { fillIn } from "./refill.js";
 import { count, element, hour } from "./words.js";
 
@@ -18,7 +18,7 @@ export async function start() {
   document.addEventListener("submit", event => {
     if (event.target.hasAttribute("data-report") && own && !event.defaultPrevented) {
       event.preventDefault();
-      taken = taken.then(() => take(event.target, event.submitter));
+      taken = taken.then(() => take(event.target, event.submitter)).catch(cannotRead);
     }
   });
   document.addEventListener("input", () => isTyped = true);
@@ -47,15 +47,12 @@ async function mend() {
 
 async function take(form, submitter) {
   const report = reportOf(form, submitter), isSame = one => one.person === own && one.form === report.form;
+  let before;
   try {
-    const before = await all();
-    // What was refused is replaced, whether its form was led back to or is still there.
-    const refused = before.filter(one => one.refusal && (isSame(one) || mended?.form === form && one.number === mended.number));
+    before = await all();
     const isTappedTwice = [...before, ...sent].some(one => isSame(one) && !one.refusal
       && Math.abs(Date.parse(report.at) - Date.parse(one.at)) < 60000);
     if (!isTappedTwice) await add(report);
-    for (const { number } of refused) await remove(number);
-    navigator.storage?.persist?.();
   } catch (error) {
     // Private windows, a full disk. The form is sent as without script, and fails without a connection.
     say(`This phone cannot keep reports (${error.name}). It is sent now; without a connection it would be lost.`);
@@ -63,6 +60,10 @@ async function take(form, submitter) {
     setTimeout(() => form.requestSubmit(submitter), 2000);
     return;
   }
+  navigator.storage?.persist?.();
+  // What was refused is replaced, whether its form was led back to or is still there.
+  for (const one of before) if (one.refusal && (isSame(one) || mended?.form === form && one.number === mended.number))
+    await remove(one.number);
   await show();
   await sendAll({ opens: true });
   const left = (await all()).find(isSame);
@@ -111,7 +112,8 @@ const aboutOf = form => (form.closest("[data-about]")?.dataset.about
 
 // What two taps of the same form have in common.
 const formOf = (form, submitter) => JSON.stringify([form.getAttribute("action"), ...[...new FormData(form, submitter)]
-  .filter(([name, value]) => !isMadeId(name) && !name.startsWith(":") && !(value instanceof File))]);
+  .filter(([name]) => !isMadeId(name) && !name.startsWith(":"))
+  .map(([name, value]) => value instanceof File ? [name, value.name, value.size] : [name, value])]);
 
 // What tells a form from the others, whatever is entered in it: an area, a kit. Null for a form that adds something each time.
 const markOf = form => /\/(snags|questions)$/.test(form.getAttribute("action")) ? null
@@ -134,13 +136,16 @@ async function sendAll({ opens = false } = {}) {
       await show();
     }
   } catch (error) {
-    say(`This phone cannot read the reports that it keeps (${error.name}). Tell the lead what you entered.`);
+    cannotRead(error);
   } finally {
     isSending = false;
   }
-  if (state === "later") retry = setTimeout(sendAll, 15000);
+  if (["later", "failing", "elsewhere"].includes(state)) retry = setTimeout(sendAll, 15000);
   if (isAllSent) refresh(opens);
 }
+
+const cannotRead = error =>
+  say(`This phone cannot read the reports that it keeps (${error.name}). Tell the lead what you entered.`);
 
 // Once everything is sent, the kept copies do not know of it. If one is shown, it is loaded anew, for what others have entered
 // meanwhile: a stop, or an end. Not while somebody types in it, and not if another page is opened anyway.
@@ -170,8 +175,10 @@ function waitingSentence(number) {
   const wait = `${count(number, "report")} ${number === 1 ? "waits" : "wait"} on this phone.`;
   return state === "signed out" ? `${wait} Your session is over. Nothing is lost: sign in again, then they go.`
     : state === "other person" ? `${wait} Somebody else is signed in now. They go when you sign in again.`
-    : navigator.onLine && state !== "later" ? `${wait} Being sent.`
-    : `No connection. ${wait} Nothing is lost: go on working, they go by themselves while this page is open.`;
+    : state === "elsewhere" ? `${wait} Another page of this browser sends them.`
+    : navigator.onLine && !["later", "failing"].includes(state) ? `${wait} Being sent.`
+    : `${state === "failing" && navigator.onLine ? "The service cannot take them now." : "No connection."} ${wait} `
+      + "Nothing is lost: go on working, they go by themselves while this page is open.";
 }
 
 function sectionOf(title, reports) {
@@ -180,6 +187,8 @@ function sectionOf(title, reports) {
     element("ol", { class: "run" }, ...reports.map(report => element("li", {}, element("p", { class: "time" }, hour(report.at)),
       element("div", {}, element("h3", {}, report.act), element("p", {}, report.about),
         ...(report.refusal ?? []).map(sentence => element("p", {}, sentence)),
+        ...waits && failsForLong(report)
+          ? [element("p", {}, "The service fails at this report. Tell the lead what you entered.")] : [],
         ...waits ? [] : [...report.page ? [element("p", { class: "acts" }, element("a",
           { class: "btn", href: `${report.page}#mend-${report.number}` }, "Mend it"))] : [],
           act("Take it off this list", async () => {

@@ -1,0 +1,88 @@
+using Microsoft.Playwright;
+using SetWeek.Service.Tests.Photos;
+using static Microsoft.Playwright.Assertions;
+
+namespace SetWeek.Browser.Tests.Offline;
+
+/// <summary>
+/// Reports that a browser, another page or a slow line holds up. None is dropped, and the page says what holds it up.
+/// </summary>
+[Collection(SiteCollection.Name)]
+public sealed class HeldUpTests(Site site)
+{
+    /// <summary>Makes every limit of time a twentieth of what it is.</summary>
+    private const string Hurry = """
+        const limit = AbortSignal.timeout;
+        AbortSignal.timeout = time => limit.call(AbortSignal, time / 20);
+        """;
+
+    [BrowserFact]
+    public async Task A_page_that_has_the_turn_and_sends_nothing_is_named()
+    {
+        await using var phone = await NightPhone.SignedIn(site, await StoreWeek.Small(site));
+        await phone.Page.AddInitScriptAsync(Hurry);
+        await phone.OpenSheet();
+        await using (var other = new Visit(site, await phone.Visit.Context.NewPageAsync(), ownsContext: false))
+        {
+            await other.Page.GotoAsync(phone.Page.Url);
+            await other.Page.EvaluateAsync("() => { navigator.locks.request('setweek-queue', () => new Promise(() => { })); }");
+            await phone.Report("started", "wall.paint", "Started");
+            await Expect(phone.Status).ToContainTextAsync("One report waits on this phone. "
+                + "Another page of this browser sends them.");
+            Assert.Empty(await phone.Recorded());
+        }
+        await phone.Tap("Try now");
+        await phone.UntilNothingWaits();
+        Assert.Equal(["work-started 20:55 by p1"], await phone.Recorded());
+    }
+
+    /// <summary>A browser may lose its connection to its own database.</summary>
+    [BrowserFact]
+    public async Task A_tap_after_a_fault_of_the_browser_is_kept()
+    {
+        await using var phone = await NightPhone.SignedIn(site, await StoreWeek.Small(site));
+        await phone.OpenSheet();
+        await phone.AddForm("started", "wall.paint", "Started");
+        await phone.AddForm("finished", "wall.paint", "Finished");
+        await phone.Page.EvaluateAsync("""
+            () => {
+                let readings = 0;
+                const real = IDBDatabase.prototype.transaction;
+                IDBDatabase.prototype.transaction = function (stores, mode, ...more) {
+                    if (mode === 'readonly' && ++readings === 2) throw new DOMException('', 'UnknownError');
+                    return real.call(this, stores, mode, ...more);
+                };
+            }
+            """);
+        await phone.Tap("Started"); // it is stored, and the queue cannot be read after that
+        await Expect(phone.Status).ToContainTextAsync("This phone cannot read the reports that it keeps (UnknownError).");
+        await phone.Tap("Finished");
+        await phone.UntilNothingWaits();
+        Assert.Equal(["work-started 20:55 by p1", "work-finished 20:55 by p1"], await phone.Recorded());
+    }
+
+    /// <summary>A photograph of 1 MB may take 50 s more than other reports; a store's line may carry 20 kB in a second.</summary>
+    [BrowserFact]
+    public async Task A_photograph_has_the_time_that_its_size_takes()
+    {
+        await using var phone = await NightPhone.SignedIn(site, await StoreWeek.Small(site));
+        await phone.Page.AddInitScriptAsync("""
+            const limit = AbortSignal.timeout;
+            AbortSignal.timeout = time => {
+                localStorage.setItem('longest', Math.max(localStorage.getItem('longest') ?? 0, time));
+                return limit.call(AbortSignal, time);
+            };
+            """);
+        await phone.Page.GotoAsync(phone.AddressOf("snags/new"));
+        byte[] photo = [.. TestPictures.Jpeg(800, 600), .. new byte[1_000_000]];
+        await phone.Page.GetByLabel("Photograph, if it helps").SetInputFilesAsync(
+            new FilePayload { Name = "p.jpg", MimeType = "image/jpeg", Buffer = photo });
+        await phone.Page.GetByLabel("What", new() { Exact = true }).FillAsync("Skirting chipped");
+        await phone.Page.GetByLabel("Where", new() { Exact = true }).SelectOptionAsync("window");
+        await phone.Tap("Keep the snag");
+        await Expect(phone.Page.GetByLabel("What", new() { Exact = true })).ToHaveValueAsync(""); // the form of the next snag
+        Assert.Single(await phone.Recorded("snag-raised"));
+        var longest = await phone.Page.EvaluateAsync<double>("Number(localStorage.getItem('longest'))");
+        Assert.Equal(20_000 + photo.Length / 20.0, longest, 0.5);
+    }
+}
