@@ -1,4 +1,6 @@
+using Microsoft.Playwright;
 using SetWeek.Service.Tests;
+using SetWeek.Service.Tests.Photos;
 using SetWeek.Service.Tests.Weeks;
 using static Microsoft.Playwright.Assertions;
 
@@ -69,6 +71,26 @@ public sealed class TappedAgainTests(Site site)
         await phone.SetTime("20:25");
         await phone.Report("resumed", "wall.paint", "Go on");
         await Expect(phone.Waiting).ToHaveTextAsync(["Go on", "Go on"]);
+    }
+
+    [BrowserFact]
+    public async Task The_same_words_with_another_photograph_are_another_snag()
+    {
+        await using var phone = await NightPhone.SignedIn(site, await StoreWeek.Small(site));
+        await phone.Page.GotoAsync(phone.AddressOf("snags/new"));
+        await phone.UntilKept(phone.Page.Url);
+        await phone.SetOffline(true);
+        var what = phone.Page.GetByLabel("What", new() { Exact = true });
+        foreach (var width in new[] { 300, 400 })
+        {
+            await phone.Page.GetByLabel("Photograph, if it helps").SetInputFilesAsync(
+                new FilePayload { Name = $"{width}.jpg", MimeType = "image/jpeg", Buffer = TestPictures.Jpeg(width, 300) });
+            await what.FillAsync("Skirting chipped");
+            await phone.Page.GetByLabel("Where", new() { Exact = true }).SelectOptionAsync("window");
+            await phone.Tap("Keep the snag");
+            await Expect(what).ToHaveValueAsync(""); // the form of the next snag
+        }
+        await Expect(phone.Waiting).ToHaveCountAsync(2);
     }
 
     [BrowserFact]
