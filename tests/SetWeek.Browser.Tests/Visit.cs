@@ -38,7 +38,8 @@ public sealed class Visit : IAsyncDisposable
     {
         await Page.GotoAsync(site.SignInLink(chain, person, role, stores));
         await Page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
-        await Page.WaitForURLAsync(site.Address.ToString());
+        // WaitForURLAsync also waits for an event of its client, which on a busy machine may have come already.
+        await Assertions.Expect(Page).ToHaveURLAsync(site.Address.ToString());
     }
 
     /// <summary>The same without a page, so that the browser has loaded nothing yet.</summary>
