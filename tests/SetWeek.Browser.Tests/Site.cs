@@ -30,14 +30,12 @@ public sealed class Site : IAsyncLifetime
     private readonly string keyFile = Path.Combine(Path.GetTempPath(), $"setweek-{RandomNumberGenerator.GetHexString(12)}.key");
     private WebApplication? service;
     private Task<StoreWeek>? harbourStreet, workedNight;
+    private Func<HttpContext, Task> wait = _ => Task.CompletedTask;
 
     /// <summary>The clock of planning. It stands still, and a test moves it.</summary>
     public TestClock Clock { get; } = new();
 
     public Uri Address { get; private set; } = null!;
-
-    /// <summary>Addresses that contain this are answered after six seconds, as by a slow network.</summary>
-    public string? SlowPath { get; set; }
 
     /// <summary>Requests for this address get no answer, as if the network had just gone away.</summary>
     public string? LostPath { get; set; }
@@ -66,8 +64,7 @@ public sealed class Site : IAsyncLifetime
         service = builder.Build();
         service.Use(async (http, next) =>
         {
-            if (SlowPath is { } slow && http.Request.Path.Value!.Contains(slow, StringComparison.Ordinal))
-                await Task.Delay(TimeSpan.FromSeconds(6), http.RequestAborted);
+            await wait(http);
             if (http.Request.Path == LostPath) http.Abort();
             else await next(http);
         });
@@ -119,6 +116,14 @@ public sealed class Site : IAsyncLifetime
         await connection.BeginTransactionAsync(); // it ends with its connection, and the lock with it
         await SolveClaims.LockClaims(connection, CancellationToken.None);
         return connection;
+    }
+
+    /// <summary>Holds the answers of addresses that contain a text, as a slow network does, until the result is disposed.</summary>
+    public IDisposable HoldAnswers(string text)
+    {
+        var held = new HeldAnswers(text);
+        wait = held.Wait;
+        return held;
     }
 
     /// <summary>
