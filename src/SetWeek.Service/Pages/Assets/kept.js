@@ -11,11 +11,12 @@ export async function start() {
   if (kept) sayKept();
   listKept();
   if (!("serviceWorker" in navigator)) return;
+  // Before anything is waited for: the newer page may come at any time.
+  navigator.serviceWorker.addEventListener("message", event => event.data.newer && sayNewer());
   try {
     // Also here, because the first page of a browser has no worker yet.
     const known = await (await caches.open("pages")).match("/kept-session");
     if (!kept && !isStandIn && known && await known.text() !== session) await caches.delete("pages");
-    navigator.serviceWorker.addEventListener("message", event => event.data.newer && sayNewer());
     const worker = await navigator.serviceWorker.register("/service-worker.js");
     if (session && !kept)
       (await navigator.serviceWorker.ready).active.postMessage({ keep: pagesOfNight(), files: filesOfPage(), session });
