@@ -19,7 +19,10 @@ internal static class Chromium
         "--disable-component-update", "--disable-sync", "--disable-dev-shm-usage",
     ];
 
-    public static BrowserTypeLaunchOptions Options => new() { ExecutablePath = Program, Args = Arguments };
+    public static BrowserTypeLaunchOptions Options => new()
+    {
+        ExecutablePath = Program, Args = Arguments, Timeout = Visit.Patience,
+    };
 }
 
 /// <summary>A test that opens pages in Chromium. It is skipped without it.</summary>

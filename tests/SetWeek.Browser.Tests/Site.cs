@@ -140,7 +140,9 @@ public sealed class Site : IAsyncLifetime
     {
         var options = ContextOptions;
         change?.Invoke(options);
-        return new(this, await (await Browser.NewContextAsync(options)).NewPageAsync());
+        var context = await Browser.NewContextAsync(options);
+        context.SetDefaultTimeout(Visit.Patience); // also for pages that it opens by itself, and requests without a page
+        return new(this, await context.NewPageAsync());
     }
 
     /// <summary>The same on a phone, whose service worker keeps pages.</summary>

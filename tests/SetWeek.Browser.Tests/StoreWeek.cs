@@ -155,7 +155,7 @@ public sealed class StoreWeek
 
     private async Task<JsonNode> Settled(string location)
     {
-        for (var attempt = 0; attempt < 1200; attempt++)
+        for (var attempt = 0; attempt < 2400; attempt++)
         {
             var plan = (await FirstRain.ExpectStatus(200, Lead.Get(location))).Json;
             if ((string?)plan["state"] is not ("queued" or "solving")) return plan;

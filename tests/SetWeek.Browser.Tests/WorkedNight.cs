@@ -107,7 +107,7 @@ internal sealed class WorkedNight(StoreWeek week, ApiClient headOffice)
 
     private async Task TheDeliveryIsTriedNoMore()
     {
-        for (var attempt = 0; attempt < 100; attempt++)
+        for (var attempt = 0; attempt < 600; attempt++)
         {
             var letters = (await FirstRain.ExpectStatus(200, headOffice.Get("/webhooks/board/dead-letters"))).Json;
             if (letters["deadLetters"]!.AsArray().Count > 0) return;

@@ -20,7 +20,7 @@ public sealed partial class LeadTests(Site site)
         await Expect(lead.Page).ToHaveURLAsync(PlanAddress());
         // The page turns into the plan by itself, once the search has settled.
         var publish = lead.Page.GetByRole(AriaRole.Button, new() { Name = "Publish this plan" });
-        await Expect(publish).ToBeVisibleAsync(new() { Timeout = 60000 });
+        await Expect(publish).ToBeVisibleAsync();
         await publish.ClickAsync();
         await Expect(lead.Page).ToHaveURLAsync(new Regex("/plan$"));
         Assert.Empty(lead.Complaints);
@@ -63,7 +63,7 @@ public sealed partial class LeadTests(Site site)
         await first.Page.GotoAsync($"{week.Address}/plan");
         await Ask(first.Page);
         var publish = first.Page.GetByRole(AriaRole.Button, new() { Name = "Publish this plan" });
-        await Expect(publish).ToBeVisibleAsync(new() { Timeout = 60000 });
+        await Expect(publish).ToBeVisibleAsync();
         await second.Page.GotoAsync(first.Page.Url);
         await publish.ClickAsync();
         await Expect(first.Page).ToHaveURLAsync(new Regex("/plan$"));
@@ -79,8 +79,7 @@ public sealed partial class LeadTests(Site site)
         await lead.Page.GotoAsync($"{week.Address}/plan");
         await lead.PressByKeyboard("Ask for another plan");
         await Expect(lead.Page).ToHaveURLAsync(PlanAddress());
-        await Expect(lead.Page.GetByRole(AriaRole.Button, new() { Name = "Publish this plan" }))
-            .ToBeVisibleAsync(new() { Timeout = 60000 });
+        await Expect(lead.Page.GetByRole(AriaRole.Button, new() { Name = "Publish this plan" })).ToBeVisibleAsync();
         await lead.PressByKeyboard("Publish this plan");
         await Expect(lead.Page).ToHaveURLAsync(new Regex("/plan$"));
     }

@@ -200,7 +200,7 @@ public sealed class QueueTests(Site site)
             """);
         await phone.Tap("Started");
         await Expect(phone.Status).ToContainTextAsync("This phone cannot keep reports (QuotaExceededError).");
-        await Expect(phone.Page.Locator("main form")).ToHaveCountAsync(0, new() { Timeout = 15000 }); // another page
+        await Expect(phone.Page.Locator("main form")).ToHaveCountAsync(0); // another page
         Assert.Equal(["work-started 21:00 by p1"], await phone.Recorded()); // the time of receipt
     }
 

@@ -37,7 +37,7 @@ public sealed class RestartTests(Site site)
         finally
         {
             await Kill(folder.FullName);
-            folder.Delete(recursive: true);
+            await Delete(folder);
         }
     }
 
@@ -46,7 +46,9 @@ public sealed class RestartTests(Site site)
         var context = await site.Playwright.Chromium.LaunchPersistentContextAsync(folder, new()
         {
             ExecutablePath = Chromium.Program, Args = Chromium.Arguments, BaseURL = site.Address.ToString(), Locale = "en-GB",
+            Timeout = Visit.Patience,
         });
+        context.SetDefaultTimeout(Visit.Patience);
         var page = context.Pages.Count > 0 ? context.Pages[0] : await context.NewPageAsync();
         var phone = new NightPhone(week, new Visit(site, page));
         await phone.SetClock();
@@ -69,6 +71,23 @@ public sealed class RestartTests(Site site)
             catch (Exception gone) when (gone is IOException or ArgumentException or InvalidOperationException)
             {
                 // It has ended by itself.
+            }
+        }
+    }
+
+    /// <summary>A process of the browser that does not name the folder may still write there for a moment.</summary>
+    private static async Task Delete(DirectoryInfo folder)
+    {
+        for (var attempt = 0; ; attempt++)
+        {
+            try
+            {
+                folder.Delete(recursive: true);
+                return;
+            }
+            catch (IOException) when (attempt < 100)
+            {
+                await Task.Delay(100);
             }
         }
     }
