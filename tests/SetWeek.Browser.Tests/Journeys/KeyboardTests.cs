@@ -34,11 +34,11 @@ public sealed class KeyboardTests(Site site)
         await phone.OpenTonight();
         foreach (var (act, sign, next) in new[] { ("Start", "Sign and start", "Finished"), ("Finished", "Sign and finish", "Start") })
         {
-            await phone.Visit.Press(Act(act), "Enter");
+            await phone.Page.Leave(() => phone.Visit.Press(Act(act), "Enter"));
             await Expect(Button(phone.Page, sign)).ToBeVisibleAsync();
             foreach (var good in await phone.Page.GetByRole(AriaRole.Radio, new() { Name = "Good", Exact = true }).AllAsync())
                 await phone.Visit.Press(good, "Space");
-            await phone.Visit.Press(Button(phone.Page, sign), "Enter");
+            await phone.Page.Leave(() => phone.Visit.Press(Button(phone.Page, sign), "Enter"));
             await Expect(Act(next).Or(Button(phone.Page, next))).ToBeVisibleAsync();
             await Expect(phone.Page.Locator("h1")).ToBeFocusedAsync();
         }

@@ -80,6 +80,7 @@ public sealed partial class LeadTests(Site site)
         await lead.PressByKeyboard("Ask for another plan");
         await Expect(lead.Page).ToHaveURLAsync(PlanAddress());
         await Expect(lead.Page.GetByRole(AriaRole.Button, new() { Name = "Publish this plan" })).ToBeVisibleAsync();
+        await Expect(lead.Page.Locator("h1")).ToBeFocusedAsync(); // the page is there with its scripts
         await lead.PressByKeyboard("Publish this plan");
         await Expect(lead.Page).ToHaveURLAsync(new Regex("/plan$"));
     }

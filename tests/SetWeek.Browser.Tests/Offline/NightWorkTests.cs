@@ -48,7 +48,7 @@ public sealed class NightWorkTests(Site site)
         await Offers(phone, "Draw the lines", "Start");
         await Expect(phone.Page.Locator(".cautions:visible")).ToContainTextAsync("Keep the steps dry.");
         await Expect(phone.Page.Locator("[data-behind]")).ToContainTextAsync("Done 21:40, not yet sent.");
-        await phone.Tap("Start"); // it asks for nothing before it begins
+        await phone.Page.Leave(() => phone.Tap("Start")); // it asks for nothing before it begins
         await Expect(phone.Waiting).ToHaveCountAsync(3);
         await Offers(phone, "Draw the lines", "Finished");
 
@@ -105,7 +105,7 @@ public sealed class NightWorkTests(Site site)
         await Act(phone, "Interrupted", "Interrupted: it waits");
         await Offers(phone, "Paint the wall", "Go on");
         await phone.SetTime("21:20");
-        await phone.Tap("Go on");
+        await phone.Page.Leave(() => phone.Tap("Go on"));
         await Offers(phone, "Paint the wall", "Finished");
         site.Clock.MoveTo("2027-03-08T21:30");
         await phone.SetOffline(false);
@@ -133,7 +133,7 @@ public sealed class NightWorkTests(Site site)
             """, new[] { sheet, $"?act={page}" });
         await phone.SetOffline(true);
         await phone.Page.GotoAsync(sheet);
-        await phone.Page.Locator($"#n{number}").GetByRole(AriaRole.Link, new() { Name = act }).ClickAsync();
+        await phone.Page.Leave(() => phone.Page.Locator($"#n{number}").GetByRole(AriaRole.Link, new() { Name = act }).ClickAsync());
         await Expect(phone.Page.Locator("h1")).ToHaveTextAsync($"{act}?");
         await phone.Tap(act);
         await Expect(phone.Waiting).ToHaveTextAsync([act]);
@@ -147,8 +147,8 @@ public sealed class NightWorkTests(Site site)
         await phone.KeepTonight();
         await phone.SetOffline(true);
         await phone.OpenTonight();
-        await phone.Page.Locator(".bar-acts").GetByText("Not safe", new() { Exact = true }).ClickAsync();
-        await phone.Tap("Stop the work");
+        await phone.Page.Leave(() => phone.Page.Locator(".bar-acts").GetByText("Not safe", new() { Exact = true }).ClickAsync());
+        await phone.Page.Leave(() => phone.Tap("Stop the work"));
         await Expect(phone.Waiting).ToHaveTextAsync(["Stop the work"]);
         await Expect(phone.Page.Locator(".piece")).ToContainTextAsync("Stopped 20:55, not yet sent: nothing starts here");
         await phone.Look();
@@ -169,9 +169,9 @@ public sealed class NightWorkTests(Site site)
         await phone.UntilKept(phone.AddressOf("nights/monday/sheet?view=not-safe"));
         await phone.SetOffline(true);
         await phone.OpenTonight();
-        await phone.Page.GetByRole(AriaRole.Link, new() { Name = "Stop a place for everybody" }).ClickAsync();
+        await phone.Page.Leave(() => phone.Page.GetByRole(AriaRole.Link, new() { Name = "Stop a place for everybody" }).ClickAsync());
         await phone.Page.GetByLabel("Show window").CheckAsync();
-        await phone.Tap("Stop the work");
+        await phone.Page.Leave(() => phone.Tap("Stop the work"));
         await Expect(phone.Waiting).ToHaveTextAsync(["Stop the work"]);
         await Expect(phone.Page.GetByRole(AriaRole.Region, new() { Name = "The order" }))
             .ToContainTextAsync("Stopped 20:55, not yet sent: nothing starts here");
@@ -238,12 +238,13 @@ public sealed class NightWorkTests(Site site)
     /// <summary>Follows the act at the bottom of the page, answers every gate or check alike, and signs.</summary>
     internal static async Task Act(NightPhone phone, string act, string sign, string answer = "Good")
     {
-        await phone.Page.Locator(".bar-acts").GetByRole(AriaRole.Link, new() { Name = act, Exact = true }).ClickAsync();
+        await phone.Page.Leave(() => phone.Page.Locator(".bar-acts")
+            .GetByRole(AriaRole.Link, new() { Name = act, Exact = true }).ClickAsync());
         var button = phone.Page.GetByRole(AriaRole.Button, new() { Name = sign });
         await Expect(button).ToBeVisibleAsync();
         foreach (var choice in await phone.Page.GetByRole(AriaRole.Radio, new() { Name = answer, Exact = true }).AllAsync())
             await choice.CheckAsync();
-        await button.ClickAsync();
+        await phone.Page.Leave(() => button.ClickAsync());
         await phone.Page.WaitForURLAsync(address => address.Contains("/sheet", StringComparison.Ordinal));
     }
 

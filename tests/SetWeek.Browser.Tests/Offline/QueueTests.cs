@@ -101,6 +101,7 @@ public sealed class QueueTests(Site site)
         await phone.OpenSheet();
         await phone.SetOffline(true);
         await phone.Report("started", "ghost", "Started");
+        await Expect(phone.Waiting).ToHaveCountAsync(1); // the page is there with its scripts
         await phone.Report("started", "wall.paint", "Started the wall");
         await Expect(phone.Waiting).ToHaveCountAsync(2);
         await phone.SetOffline(false);

@@ -68,6 +68,7 @@ public sealed class TappedAgainTests(Site site)
         await phone.OpenSheet();
         await phone.SetOffline(true);
         await phone.Report("resumed", "wall.paint", "Go on");
+        await Expect(phone.Waiting).ToHaveCountAsync(1); // the page is there with its scripts
         await phone.SetTime("20:25");
         await phone.Report("resumed", "wall.paint", "Go on");
         await Expect(phone.Waiting).ToHaveTextAsync(["Go on", "Go on"]);

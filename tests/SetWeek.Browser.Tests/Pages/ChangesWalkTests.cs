@@ -20,12 +20,12 @@ public sealed class ChangesWalkTests(Site site)
         await using var visit = await week.SignedIn("lena", Role.Lead);
         await Opens(visit, $"{week.Address}/plan", "This plan no longer holds.");
         await Opens(visit, $"{week.Address}/plans/{(await week.Ask())["id"]}/changes", "What would change");
-        await visit.Page.GetByRole(AriaRole.Button, new() { NameRegex = new("^Accept ") }).First.ClickAsync();
+        await visit.Page.Leave(() => visit.Page.GetByRole(AriaRole.Button, new() { NameRegex = new("^Accept ") }).First.ClickAsync());
         Assert.Equal("Issue 2 is the store’s plan", await visit.Page.InnerTextAsync("h1"));
 
         await visit.Page.Locator("summary").First.ClickAsync();
         await visit.Page.GetByLabel("I called").First.CheckAsync();
-        await visit.Page.GetByRole(AriaRole.Button, new() { NameRegex = new("^I told ") }).First.ClickAsync();
+        await visit.Page.Leave(() => visit.Page.GetByRole(AriaRole.Button, new() { NameRegex = new("^I told ") }).First.ClickAsync());
         await visit.Page.Locator("summary").First.ClickAsync();
         await Inspection.Look(visit.Page, "on the telephone, by lena");
         var told = (await FirstRain.ExpectStatus(200, week.Lead.Get($"{week.Address}/told"))).Json;
@@ -36,7 +36,7 @@ public sealed class ChangesWalkTests(Site site)
         await using var crew = await week.SignedIn(person);
         await Opens(crew, $"{week.Address}/nights/tuesday/sheet?person={person}", "See what changes", isPhone: true);
         await Opens(crew, $"{week.Address}/told/{person}", "Not answered yet.", isPhone: true);
-        await crew.Page.GetByRole(AriaRole.Button).First.ClickAsync();
+        await crew.Page.Leave(() => crew.Page.GetByRole(AriaRole.Button).First.ClickAsync());
         await crew.Page.GetByText("Not answered yet.").WaitForAsync(new() { State = WaitForSelectorState.Detached });
         await Inspection.Look(crew.Page, "Your answer", isPhone: true);
         Assert.Empty(crew.Complaints);

@@ -149,7 +149,7 @@ public sealed partial record PageState(string Name, Role? Role, string Address, 
         new("phones", Service.Access.Role.Lead, "/stores/harbour-street/phones"),
         new("a code for a phone", Service.Access.Role.Lead, "/stores/harbour-street/phones")
         {
-            Reach = page => page.GetByRole(AriaRole.Button, new() { Name = "Make a code" }).ClickAsync(),
+            Reach = page => page.Leave(() => page.GetByRole(AriaRole.Button, new() { Name = "Make a code" }).ClickAsync()),
         },
         new("risk", Service.Access.Role.Lead, "{week}/plan/risk"),
         new("stores", Service.Access.Role.HeadOffice, "/stores"),
@@ -181,7 +181,9 @@ public sealed partial record PageState(string Name, Role? Role, string Address, 
             Refusal = 400,
         },
         new("memo", Service.Access.Role.HeadOffice, "/memos")
-            { Reach = page => page.GetByRole(AriaRole.Link, new() { NameRegex = new("^Read in") }).First.ClickAsync() },
+        {
+            Reach = page => page.Leave(() => page.GetByRole(AriaRole.Link, new() { NameRegex = new("^Read in") }).First.ClickAsync()),
+        },
         new("memos, some stores", Service.Access.Role.HeadOffice, "/memos?direction=first-rain"),
         new("memos, a store is asked", Service.Access.Role.HeadOffice, "/memos?direction=first-rain&to=harbour-street"),
         new("late kits", Service.Access.Role.HeadOffice, "/kit-delays"),

@@ -14,8 +14,9 @@ internal static class Walk
         await Inspection.Look(visit.Page, sentence);
     }
 
-    public static Task Press(this Visit visit, string button) =>
-        visit.Page.GetByRole(AriaRole.Button, new() { Name = button, Exact = true }).ClickAsync();
+    /// <summary>Presses a button, and waits for the page that it leads to.</summary>
+    public static Task Press(this Visit visit, string button) => visit.Page.Leave(() =>
+        visit.Page.GetByRole(AriaRole.Button, new() { Name = button, Exact = true }).ClickAsync());
 
     /// <summary>A browser writes every refusal to its console.</summary>
     public static void ComplainsOnlyOf(this Visit visit, params int[] refusals) => Assert.DoesNotContain(visit.Complaints, complaint =>
