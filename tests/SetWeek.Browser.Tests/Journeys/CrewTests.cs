@@ -12,7 +12,7 @@ public sealed class CrewTests(Site site)
     [BrowserFact]
     public async Task A_crew_works_a_night_with_two_phones_of_which_one_is_offline_until_its_session_is_over()
     {
-        var week = await NightWorkTests.Published(site);
+        var week = await TwoPieces.Published(site);
         site.Clock.MoveTo("2027-03-08T21:00");
         await using var lead = await week.SignedIn("lena", Role.Lead);
         await using var cellar = await Enrolled(lead.Page, week);
@@ -25,10 +25,10 @@ public sealed class CrewTests(Site site)
         await cellar.KeepTonight();
         await cellar.SetOffline(true); // the cellar has no network
         await cellar.OpenTonight();
-        await NightWorkTests.Act(cellar, "Start", "Sign and start");
+        await cellar.Act("Start", "Sign and start");
         await Expect(cellar.Waiting).ToHaveCountAsync(1);
         await cellar.SetTime("21:40");
-        await NightWorkTests.Act(cellar, "Finished", "Sign and finish");
+        await cellar.Act("Finished", "Sign and finish");
         await Expect(cellar.Waiting).ToHaveCountAsync(2);
 
         var sheet = floor.AddressOf("nights/monday/sheet");

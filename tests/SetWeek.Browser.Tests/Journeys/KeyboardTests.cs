@@ -29,7 +29,7 @@ public sealed class KeyboardTests(Site site)
     [BrowserFact]
     public async Task A_piece_is_begun_with_its_gate_and_finished_with_its_check()
     {
-        var week = await NightWorkTests.Published(site);
+        var week = await TwoPieces.Published(site);
         await using var phone = await NightPhone.SignedIn(site, week);
         await phone.OpenTonight();
         foreach (var (act, sign, next) in new[] { ("Start", "Sign and start", "Finished"), ("Finished", "Sign and finish", "Start") })

@@ -1,0 +1,82 @@
+using Microsoft.Playwright;
+using SetWeek.Service.Access;
+using SetWeek.Service.Tests.Weeks;
+using static Microsoft.Playwright.Assertions;
+
+namespace SetWeek.Browser.Tests.Offline;
+
+/// <summary>The pages of acts open without a network, also of acts that were not offered yet when the phone had one.</summary>
+[Collection(SiteCollection.Name)]
+public sealed class KeptActsTests(Site site)
+{
+    [BrowserFact]
+    public async Task The_page_of_an_act_that_is_entered_leads_on()
+    {
+        var week = await TwoPieces.Published(site);
+        await using var phone = await NightPhone.SignedIn(site, week);
+        await phone.OpenTonightOffline();
+        await phone.Act("Start", "Sign and start");
+        await Expect(phone.Waiting).ToHaveCountAsync(1);
+        await phone.Page.GotoAsync($"{week.Address}/nights/monday/pieces/{await TwoPieces.PaintOf(week)}?act=start");
+        await Expect(phone.Page.Locator("main")).ToContainTextAsync("Begun 20:55, not yet sent.");
+        await Expect(phone.Page.GetByRole(AriaRole.Button, new() { Name = "Sign and start" })).ToHaveCountAsync(0);
+        await phone.Page.GetByRole(AriaRole.Link, new() { Name = "Finished" }).ClickAsync();
+        await Expect(phone.Page.GetByRole(AriaRole.Button, new() { Name = "Sign and finish" })).ToBeVisibleAsync();
+        await Expect(phone.Page.Locator("main")).Not.ToContainTextAsync("No start is reported.");
+    }
+
+    /// <summary>The page of an act is kept before the act is offered, so it asks the same in each state of the piece.</summary>
+    [BrowserFact]
+    public async Task A_piece_that_is_begun_without_a_network_is_interrupted_and_goes_on_there_too()
+    {
+        var week = await TwoPieces.Published(site);
+        await using var phone = await NightPhone.SignedIn(site, week);
+        await phone.OpenTonightOffline();
+        await phone.Act("Start", "Sign and start");
+        await phone.Offers("Paint the wall", "Finished");
+        await phone.SetTime("21:10");
+        await phone.Act("Interrupted", "Interrupted: it waits");
+        await phone.Offers("Paint the wall", "Go on");
+        await phone.SetTime("21:20");
+        await phone.Page.Leave(() => phone.Tap("Go on"));
+        await phone.Offers("Paint the wall", "Finished");
+        site.Clock.MoveTo("2027-03-08T21:30");
+        await phone.SetOffline(false);
+        await Expect(phone.Status).ToContainTextAsync("All sent.");
+        Assert.Equal(["work-started 20:55 by p1", "work-paused 21:10 by p1", "work-resumed 21:20 by p1"], await phone.Recorded());
+    }
+
+    /// <summary>Once a report is sent, the copies are taken anew. What only the newer copy offers opens all the same.</summary>
+    [BrowserTheory]
+    [InlineData("paused", "Go on", "resumed")]
+    [InlineData("finished", "Open it again", "reopened")]
+    public async Task What_a_copy_offers_that_nobody_has_opened_is_kept_too(string report, string act, string page)
+    {
+        var week = await TwoPieces.Published(site);
+        await ReportPaint(week, "started", "20:40");
+        await using var phone = await NightPhone.SignedIn(site, week, "lena", Role.Lead);
+        var (sheet, number) = (phone.AddressOf("nights/monday/sheet"), await TwoPieces.PaintOf(week));
+        await phone.Page.GotoAsync(sheet);
+        await phone.UntilKept(phone.AddressOf($"nights/monday/pieces/{number}?act={page}"));
+        await phone.Page.GotoAsync(phone.AddressOf("kits/forms"));
+        await ReportPaint(week, report, "20:50");
+        await phone.Report("started", "wall.lines", "Started");
+        await phone.Until("""
+            async ([sheet, act]) => (await (await caches.match(new URL(sheet, location.href).href)).text()).includes(act)
+            """, new[] { sheet, $"?act={page}" });
+        await phone.SetOffline(true);
+        await phone.Page.GotoAsync(sheet);
+        await phone.Page.Leave(() => phone.Page.Locator($"#n{number}").GetByRole(AriaRole.Link, new() { Name = act }).ClickAsync());
+        await Expect(phone.Page.Locator("h1")).ToHaveTextAsync($"{act}?");
+        await phone.Tap(act);
+        await Expect(phone.Waiting).ToHaveTextAsync([act]);
+    }
+
+    /// <summary>An interruption does not name its night.</summary>
+    private static Task ReportPaint(StoreWeek week, string report, string time)
+    {
+        var night = report == "paused" ? "" : "\"night\": \"monday\", ";
+        return FirstRain.ExpectStatus(204, week.Lead.Post($"{week.Address}/work/{report}",
+            $$"""{"id": "{{report}}", "task": "wall.paint", {{night}}"at": "2027-03-08T{{time}}:00Z"}"""));
+    }
+}
