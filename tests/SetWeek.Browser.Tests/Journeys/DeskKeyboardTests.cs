@@ -77,6 +77,50 @@ public sealed class DeskKeyboardTests(Site site)
         await Expect(head.Page.Locator("h1")).ToBeFocusedAsync();
     }
 
+    [BrowserFact]
+    public async Task Somebody_is_told_and_agrees()
+    {
+        var week = await StoreWeek.Small(site);
+        await using var lead = await week.SignedIn("lena", Role.Lead);
+        var page = lead.Page;
+        await page.GotoAsync($"{week.Address}/told");
+        var record = page.Locator("details").First;
+        var name = (await record.Locator("summary").InnerTextAsync()).Replace("Record for ", "", StringComparison.Ordinal);
+        await lead.Press(record.Locator("summary"), "Enter");
+        await lead.Press(record.GetByLabel("I said it face to face"), "ArrowDown");
+        await Expect(record.GetByLabel("I called")).ToBeCheckedAsync();
+        await page.Leave(() => lead.Press(page.Button($"I told {name}"), "Enter"));
+        await page.BeginsAt("Issue 1 is the store’s plan");
+        await Expect(page.Locator("main")).ToContainTextAsync("on the telephone, by lena");
+
+        await lead.Press(page.Locator("summary").Filter(new() { HasText = name }), "Enter");
+        await page.Leave(() => lead.Press(page.Button($"{name} agrees"), "Enter"));
+        await page.BeginsAt("Issue 1 is the store’s plan");
+        var told = (await FirstRain.ExpectStatus(200, week.Lead.Get($"{week.Address}/told"))).Json["people"]!.AsArray()
+            .Single(person => (string?)person!["name"] == name)!;
+        Assert.Equal("agreed", (string?)told["answer"]!["answer"]);
+    }
+
+    [BrowserFact]
+    public async Task A_week_is_handed_over_and_the_hand_over_is_withdrawn()
+    {
+        var week = await FinishedWeek.Of(site);
+        await using var lead = await week.SignedIn("lena", Role.Lead);
+        var page = lead.Page;
+        await page.GotoAsync($"{week.Address}/hand-over");
+        await lead.Type(page.GetByLabel("Name, and what the person does"), "Hester Vane, runs the store");
+        await lead.Type(page.GetByLabel("Note for the morning"), "The strings are on the left switch.");
+        await page.Leave(() => lead.Press(page.Button("Accept with one thing open"), "Enter"));
+        await page.BeginsAt("Hand-over");
+        await Expect(page.Locator("main")).ToContainTextAsync("Hester Vane, runs the store accepted the week");
+        await Expect(page.Locator("main")).ToContainTextAsync("The strings are on the left switch.");
+
+        await lead.Type(page.GetByLabel("Why is it not accepted any more?"), "A lamp went out.");
+        await page.Leave(() => lead.Press(page.Button("Withdraw the hand-over"), "Enter"));
+        await page.BeginsAt("Hand-over");
+        await Expect(page.Locator(".lead")).ToContainTextAsync("Not handed over");
+    }
+
     /// <returns>The address of another plan, once it is found.</returns>
     private static async Task<string> Replan(StoreWeek week) => $"{week.Address}/plans/{(await week.Ask())["id"]}";
 }

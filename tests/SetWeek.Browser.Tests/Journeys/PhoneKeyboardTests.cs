@@ -1,6 +1,7 @@
 using Microsoft.Playwright;
 using SetWeek.Browser.Tests.Offline;
 using SetWeek.Service.Access;
+using SetWeek.Service.Tests.Photos;
 using SetWeek.Service.Tests.Weeks;
 using static Microsoft.Playwright.Assertions;
 
@@ -111,5 +112,28 @@ public sealed class PhoneKeyboardTests(Site site)
         await phone.Visit.Press(phone.Page.Button("Close the night"), "Enter");
         await phone.Page.BeginsAt("The closing of the night of Monday 8 March");
         await Expect(phone.Page.Locator(".lead")).ToContainTextAsync("Closed 20:55 by");
+    }
+
+    /// <summary>The list of files is the browser's own: a test chooses in its place once the keyboard has opened it.</summary>
+    [BrowserFact]
+    public async Task A_snag_is_raised_with_a_photograph()
+    {
+        var week = await StoreWeek.Small(site);
+        await using var phone = await NightPhone.SignedIn(site, week);
+        var page = phone.Page;
+        await page.GotoAsync(phone.AddressOf("snags/new"));
+        var files = await page.RunAndWaitForFileChooserAsync(() =>
+            phone.Visit.Press(page.GetByLabel("Photograph, if it helps"), "Enter"));
+        await files.SetFilesAsync(new FilePayload { Name = "p.jpg", MimeType = "image/jpeg", Buffer = TestPictures.Jpeg(800, 600) });
+        await phone.Visit.Type(page.GetByLabel("What", new() { Exact = true }), "Skirting chipped");
+        await phone.Visit.Type(page.GetByLabel("Where", new() { Exact = true }), "Show");
+        await phone.Visit.Press(page.GetByLabel("Somebody could be hurt by it"), "Space");
+        await page.Leave(() => phone.Visit.Press(page.Button("Keep the snag"), "Enter"));
+        await page.BeginsAt("Snag");
+        Assert.Equal(["snag-raised 20:55 by p1"], await phone.Recorded("snag-"));
+        var snag = Assert.Single((await week.Lead.Get(phone.AddressOf("snags"))).Json["snags"]!.AsArray())!;
+        Assert.Equal(("Skirting chipped", true), ((string?)snag["what"], (bool?)snag["safety"]));
+        var photo = (string)Assert.Single(snag["photos"]!.AsArray())!;
+        Assert.Equal(200, (await week.Lead.Get(phone.AddressOf($"photos/{photo}"))).Status);
     }
 }
