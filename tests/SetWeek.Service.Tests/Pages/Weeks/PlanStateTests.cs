@@ -76,12 +76,8 @@ public sealed class PlanStateTests(RunningService service)
     [Fact]
     public async Task A_plan_that_was_overtaken_while_it_was_read_is_shown_as_it_now_is()
     {
-        var chain = service.NewChain();
-        var week = await new FirstRain(chain).Open();
-        var plan = await week.Plan();
-        using var lead = await chain.SignedIn("lena", Role.Lead);
-        lead.FormToken = null;
-        var page = await Raw(lead, $"{Address}/plans/{plan["id"]}");
+        var (week, lead, page) = await OfAPlan();
+        using var ofLead = lead;
         await ExpectStatus(204, week.Lead.Post($"{Address}/crew/p3/absent", """{"night": "wednesday"}"""));
         var late = await lead.PressButton(page, "Publish this plan");
         var again = WebUtility.HtmlDecode(late.Text);
@@ -111,12 +107,8 @@ public sealed class PlanStateTests(RunningService service)
     [Fact]
     public async Task On_the_page_of_a_plan_a_refused_request_is_said_once()
     {
-        var chain = service.NewChain();
-        var week = await new FirstRain(chain).Open();
-        var plan = await week.Plan();
-        using var lead = await chain.SignedIn("lena", Role.Lead);
-        lead.FormToken = null;
-        var page = await Raw(lead, $"{Address}/plans/{plan["id"]}");
+        var (_, lead, page) = await OfAPlan();
+        using var ofLead = lead;
         var refused = await lead.PressButton(page, "Ask for another plan", ("seconds:number", "4000"));
         Assert.Equal(400, refused.Status);
         var alert = Assert.Single(Markup.Of(refused.Text).Descendants(), element => (string?)element.Attribute("role") == "alert");
@@ -178,6 +170,17 @@ public sealed class PlanStateTests(RunningService service)
         {
             Acts = new PlanActs("/weeks/w/plans", null, "/weeks/w/plan", "token", "\"1\"", "key") { WhatIf = "/weeks/w/what-if" },
         }));
+
+    /// <summary>The page of a plan that was found and is not published yet, for a lead.</summary>
+    private async Task<(FirstRain Week, Browser Lead, string Page)> OfAPlan()
+    {
+        var chain = service.NewChain();
+        var week = await new FirstRain(chain).Open();
+        var plan = await week.Plan();
+        var lead = await chain.SignedIn("lena", Role.Lead);
+        lead.FormToken = null;
+        return (week, lead, await Raw(lead, $"{Address}/plans/{plan["id"]}"));
+    }
 
     private static async Task<string> Page(Browser browser, string address) => WebUtility.HtmlDecode(await Raw(browser, address));
 
