@@ -1,8 +1,8 @@
 using System.Net;
 using System.Text.Json.Nodes;
-using SetWeek.Service.Access;
 using SetWeek.Service.Tests.Access;
 using SetWeek.Service.Tests.Weeks;
+using static SetWeek.Service.Tests.Pages.Facts.FactsDesk;
 using static SetWeek.Service.Tests.Weeks.FirstRain;
 
 namespace SetWeek.Service.Tests.Pages.Facts;
@@ -11,13 +11,13 @@ namespace SetWeek.Service.Tests.Pages.Facts;
 [Collection(ServiceCollection.Name)]
 public sealed class NewSkillTests(RunningService service)
 {
-    private const string Paint = $"{Address}/facts/tasks/wall.paint", Cleo = $"{Address}/facts/crew/p3";
+    private const string Paint = $"{FactsAddress}/tasks/wall.paint", Cleo = $"{FactsAddress}/crew/p3";
     private const string KeepTask = "Keep this task", KeepPerson = "Keep these particulars";
 
     [Fact]
     public async Task A_task_gets_a_further_mode_and_loses_it_again()
     {
-        var (week, lead) = await Opened();
+        var (week, lead) = await Opened(service);
         var alone = await Modes(week);
         var kept = await lead.PressButton(await Page(lead, Paint), KeepTask, ("modes[1].minutes:number", "70"),
             ("modes[1].roles[0].skill:row", "painting"), ("modes[1].roles[0].people:number", "2"));
@@ -35,7 +35,7 @@ public sealed class NewSkillTests(RunningService service)
     [Fact]
     public async Task A_further_mode_without_its_minutes_comes_back_with_what_was_typed()
     {
-        var (week, lead) = await Opened();
+        var (week, lead) = await Opened(service);
         var before = await Modes(week);
         var answer = await lead.PressButton(await Page(lead, Paint), KeepTask,
             ("modes[1].roles[0].skill:row", "dressing"), ("modes[1].roles[0].people:number", "1"));
@@ -53,7 +53,7 @@ public sealed class NewSkillTests(RunningService service)
     [Fact]
     public async Task Somebody_gets_a_skill_that_nobody_has_and_a_task_then_asks_for_it()
     {
-        var (week, lead) = await Opened();
+        var (week, lead) = await Opened(service);
         var before = await Skills(week);
         var kept = await lead.PressButton(await Page(lead, Cleo), KeepPerson, (":skill", "sign.writing "), ("skills.{:skill}:number", "3"));
         Assert.True(kept.Status == 303, kept.Text);
@@ -65,7 +65,7 @@ public sealed class NewSkillTests(RunningService service)
             ("modes[0].roles[1].skill:row", "sign.writing"), ("modes[0].roles[1].people:number", "1"));
         Assert.Equal(["painting", "sign.writing"], (await Modes(week))[0]!["roles"]!.AsArray().Select(role => (string?)role!["skill"]));
 
-        var joined = await lead.PressButton(await Page(lead, $"{Address}/facts/crew"), "Add to the crew", ("name", "Dara Quill"),
+        var joined = await lead.PressButton(await Page(lead, $"{FactsAddress}/crew"), "Add to the crew", ("name", "Dara Quill"),
             ("ratePerHour:number", "1200"), (":skill", "sewing"), ("skills.{:skill}:number", "1"));
         Assert.True(joined.Status == 303, joined.Text);
         Assert.Equal(1, (int)(await week.Lead.Get($"{Address}/week-file")).Json["crew"]![3]!["skills"]!["sewing"]!);
@@ -77,7 +77,7 @@ public sealed class NewSkillTests(RunningService service)
     [InlineData("painting", "give a number")]
     public async Task A_skill_that_is_refused_comes_back_with_what_was_typed(string name, string fault)
     {
-        var (week, lead) = await Opened();
+        var (week, lead) = await Opened(service);
         var before = await Skills(week);
         if (name == "65") name = new string('s', 65);
         var answer = await lead.PressButton(await Page(lead, Cleo), KeepPerson, ("skills.painting:number", "1"),
@@ -87,22 +87,6 @@ public sealed class NewSkillTests(RunningService service)
         Assert.Matches($"id=\"particulars--skill\"[^>]* value=\"{name}\" aria-invalid=\"true\"", answer.Text);
         Assert.Equal(["2"], PageForm.With(answer.Text, KeepPerson).SentIn("skills.{:skill}:number"));
         Assert.True(JsonNode.DeepEquals(before, await Skills(week)));
-    }
-
-    private async Task<(FirstRain Week, Browser Lead)> Opened()
-    {
-        var chain = service.NewChain();
-        var week = await new FirstRain(chain).Open();
-        var lead = await chain.SignedIn("lena", Role.Lead);
-        lead.FormToken = null; // a form carries its own
-        return (week, lead);
-    }
-
-    private static async Task<string> Page(Browser browser, string address)
-    {
-        var answer = await browser.Api.Get(address, ("Accept", "text/html"));
-        Assert.True(answer.Status == 200, answer.Text);
-        return answer.Text;
     }
 
     private static async Task<JsonNode> Modes(FirstRain week) =>
