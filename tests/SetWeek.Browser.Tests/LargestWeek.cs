@@ -9,7 +9,7 @@ internal static class LargestWeek
     public static async Task<StoreWeek> InItsFirstNight(Site site)
     {
         var week = await StoreWeek.Open(site, Direction, Store, Opening);
-        await week.PlanAndPublish("""{"seconds": 8, "workers": 1}""");
+        await week.PlanAndPublish("""{"effort": 3, "workers": 1}""");
         Assert.Equal(500, week.Work.Select(work => work.Task).Distinct().Count());
         site.Clock.MoveTo("2027-03-01T20:30");
         return week;

@@ -126,13 +126,12 @@ public sealed class StoreWeek
         await FirstRain.ExpectStatus(204, Lead.Post($"{Address}/memos/{read.Json["id"]}/read", ""));
     }
 
-    /// <summary>Requests a plan, with a search that does a fixed amount of work or one of a second.</summary>
+    /// <summary>Requests a plan. The search does a fixed amount of work, so that a busy machine finds a plan too.</summary>
     /// <returns>The settled plan.</returns>
-    public async Task<JsonNode> Ask(string limits = """{"seconds": 1, "workers": 1}""") =>
+    public async Task<JsonNode> Ask(string limits = """{"effort": 1, "workers": 1}""") =>
         await Settled((await FirstRain.ExpectStatus(202, Lead.Post($"{Address}/plans", limits))).Location!);
 
-    /// <summary>The search does a fixed amount of work, so that a busy machine finds a plan too.</summary>
-    /// <param name="limits">Of the search.</param>
+    /// <param name="limits">Of the search, as in <see cref="Ask"/>.</param>
     public async Task PlanAndPublish(string limits = """{"effort": 1, "workers": 2}""")
     {
         var plan = await Ask(limits);

@@ -87,7 +87,7 @@ public sealed partial class LeadTests(Site site)
 
     private static async Task Ask(IPage page)
     {
-        await page.GetByLabel("Look for how many seconds?").FillAsync("2");
+        await page.GetByLabel("Look for how many seconds?").FillAsync("5");
         await page.GetByRole(AriaRole.Button, new() { Name = "Ask for another plan" }).ClickAsync();
     }
 

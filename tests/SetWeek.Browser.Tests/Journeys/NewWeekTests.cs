@@ -51,7 +51,7 @@ public sealed partial class NewWeekTests(Site site)
         await page.GotoAsync($"{FirstRain.Address}/plan");
         await Expect(page.Locator("main")).Not.ToContainTextAsync("at once; the crew has");
         await Seen(page);
-        await page.GetByLabel("Look for how many seconds?").FillAsync("1");
+        await page.GetByLabel("Look for how many seconds?").FillAsync("5");
         await page.GetByRole(AriaRole.Button, new() { Name = "Ask for a plan" }).ClickAsync();
         await Expect(page).ToHaveURLAsync(PlanAddress());
         await Expect(page.GetByRole(AriaRole.Button, new() { Name = "Publish this plan" })).ToBeVisibleAsync();

@@ -91,7 +91,7 @@ public sealed class ReplanTests(Site site)
     /// <summary>Asks for a plan, and waits until its page has turned into the outcome.</summary>
     private static async Task Ask(IPage page, string button, string outcome = "Work by this plan")
     {
-        await page.GetByLabel("Look for how many seconds?").FillAsync("1");
+        await page.GetByLabel("Look for how many seconds?").FillAsync("5");
         await Press(page, button);
         await page.WaitForURLAsync("**/plans/*");
         await Expect(page.GetByRole(AriaRole.Heading, new() { Name = outcome, Exact = true })).ToBeVisibleAsync();

@@ -19,7 +19,7 @@ public sealed class DeskWalkTests(Site site)
 
         await page.GotoAsync($"{week.Address}/plan");
         await Look(visit, "No plan of this week is published yet.");
-        await page.GetByLabel("Look for how many seconds?").FillAsync("2");
+        await page.GetByLabel("Look for how many seconds?").FillAsync("10");
         await using (await site.HoldSearches())
         {
             await page.GetByRole(AriaRole.Button, new() { Name = "Ask for a plan" }).ClickAsync();
