@@ -11,7 +11,7 @@ internal static class LargestWeek
         var week = await StoreWeek.Open(site, Direction, Store, Opening);
         await week.PlanAndPublish("""{"effort": 3, "workers": 1}""");
         Assert.Equal(500, week.Work.Select(work => work.Task).Distinct().Count());
-        site.Clock.MoveTo("2027-03-01T20:30");
+        week.MoveTo("2027-03-01T20:30");
         return week;
     }
 

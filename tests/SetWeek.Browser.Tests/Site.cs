@@ -29,7 +29,7 @@ public sealed class Site : IAsyncLifetime
 {
     private readonly string keyFile = Path.Combine(Path.GetTempPath(), $"setweek-{RandomNumberGenerator.GetHexString(12)}.key");
     private WebApplication? service;
-    private Task<StoreWeek>? harbourStreet, workedNight;
+    private Task<StoreWeek>? harbourStreet, workedNight, largestWeek;
     private Func<HttpContext, Task> wait = _ => Task.CompletedTask;
 
     /// <summary>The clock of planning. It stands still, and a test moves it.</summary>
@@ -49,6 +49,9 @@ public sealed class Site : IAsyncLifetime
 
     /// <summary>The same week later in that night, with its reports.</summary>
     public Task<StoreWeek> WorkedNight => workedNight ??= Tests.WorkedNight.Of(this);
+
+    /// <summary>A week at the limits, in its first night. Tests read it and change nothing.</summary>
+    public Task<StoreWeek> LargestWeek => largestWeek ??= Tests.LargestWeek.InItsFirstNight(this);
 
     public async Task InitializeAsync()
     {
