@@ -15,6 +15,13 @@ internal static class NextPage
         await page.EvaluateAsync("document.documentElement.dataset.isLeft = ''");
         await act();
         await Expect(page.Locator("html[data-is-left]")).ToHaveCountAsync(0);
-        await page.WaitForLoadStateAsync();
+        await page.IsLoaded();
     }
+
+    /// <summary>
+    /// Waits until a page is loaded with its scripts. It asks the page itself: Playwright's own wait (WaitForLoadStateAsync, and
+    /// WaitForURLAsync) misses an event that comes while it begins to wait, and then waits for it in vain.
+    /// </summary>
+    public static Task IsLoaded(this IPage page) =>
+        Expect(page.Locator("html")).ToHaveJSPropertyAsync("ownerDocument.readyState", "complete");
 }

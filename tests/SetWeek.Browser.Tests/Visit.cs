@@ -38,8 +38,8 @@ public sealed class Visit : IAsyncDisposable
     {
         await Page.GotoAsync(site.SignInLink(chain, person, role, stores));
         await Page.GetByRole(AriaRole.Button, new() { Name = "Sign in" }).ClickAsync();
-        // WaitForURLAsync also waits for an event of its client, which on a busy machine may have come already.
         await Assertions.Expect(Page).ToHaveURLAsync(site.Address.ToString());
+        await Page.IsLoaded();
     }
 
     /// <summary>The same without a page, so that the browser has loaded nothing yet.</summary>
@@ -65,6 +65,7 @@ public sealed class Visit : IAsyncDisposable
     /// <summary>Goes to a button by the tabulator alone, and presses Enter.</summary>
     public async Task PressByKeyboard(string label)
     {
+        await Page.IsLoaded(); // a page may give the focus to its heading then
         for (var step = 0; step < 90; step++)
         {
             await Page.Keyboard.PressAsync("Tab");
@@ -95,6 +96,7 @@ public sealed class Visit : IAsyncDisposable
     /// </summary>
     private async Task TabTo(ILocator control)
     {
+        await Page.IsLoaded();
         var target = await control.ElementHandleAsync();
         for (var step = 0; step < 200; step++)
         {

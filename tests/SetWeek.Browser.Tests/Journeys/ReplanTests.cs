@@ -1,3 +1,4 @@
+using System.Text.RegularExpressions;
 using Microsoft.Playwright;
 using SetWeek.Service.Access;
 using SetWeek.Service.Tests;
@@ -77,7 +78,7 @@ public sealed class ReplanTests(Site site)
         await Press(page, "Accept change 1, and plan");
         await Expect(page.GetByRole(AriaRole.Button, new() { Name = "Publish this plan" })).ToBeVisibleAsync();
         await Press(page, "Publish this plan");
-        await page.WaitForURLAsync($"**{week.Address}/plan");
+        await Expect(page).ToHaveURLAsync(new Uri(site.Address, $"{week.Address}/plan").ToString());
         await Expect(page.Locator("main")).ToContainTextAsync("Issue 1");
         Assert.Empty(lead.Complaints);
     }
@@ -93,7 +94,7 @@ public sealed class ReplanTests(Site site)
     {
         await page.GetByLabel("Look for how many seconds?").FillAsync("5");
         await Press(page, button);
-        await page.WaitForURLAsync("**/plans/*");
+        await Expect(page).ToHaveURLAsync(new Regex("/plans/"));
         await Expect(page.GetByRole(AriaRole.Heading, new() { Name = outcome, Exact = true })).ToBeVisibleAsync();
     }
 }

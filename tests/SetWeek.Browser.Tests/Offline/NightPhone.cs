@@ -64,8 +64,12 @@ internal sealed class NightPhone(StoreWeek week, Visit visit) : IAsyncDisposable
     /// <summary>Opens a page until it is no kept copy: on a busy machine its answer may come after the copy is shown.</summary>
     public async Task OpenFresh(string address)
     {
-        do await Page.GotoAsync(address);
-        while (await Page.Locator("html[data-kept]").CountAsync() > 0);
+        for (var attempt = 0; attempt < 30; attempt++)
+        {
+            await Page.GotoAsync(address);
+            if (await Page.Locator("html[data-kept]").CountAsync() == 0) return;
+        }
+        Assert.Fail($"Only the kept copy of {address} is shown.");
     }
 
     /// <summary>
@@ -74,7 +78,7 @@ internal sealed class NightPhone(StoreWeek week, Visit visit) : IAsyncDisposable
     /// </summary>
     public async Task Until(string script, object? argument = null)
     {
-        for (var attempt = 0; attempt < 300; attempt++)
+        for (var attempt = 0; attempt < 600; attempt++)
         {
             if (await Says(script, argument)) return;
             await Task.Delay(100);
@@ -151,7 +155,11 @@ internal sealed class NightPhone(StoreWeek week, Visit visit) : IAsyncDisposable
     }
 
     /// <summary>Waits until the page with the added form is gone.</summary>
-    public Task IsLoadedAgain() => Assertions.Expect(Page.Locator("form.added")).ToHaveCountAsync(0);
+    public async Task IsLoadedAgain()
+    {
+        await Assertions.Expect(Page.Locator("form.added")).ToHaveCountAsync(0);
+        await Page.IsLoaded();
+    }
 
     /// <summary>Playwright sets no limit to it.</summary>
     public Task SetOffline(bool isOffline) =>

@@ -1,3 +1,4 @@
+using System.Text.RegularExpressions;
 using Microsoft.Playwright;
 using SetWeek.Service.Tests;
 using SetWeek.Service.Tests.Weeks;
@@ -50,7 +51,7 @@ internal static class TwoPieces
         foreach (var choice in await phone.Page.GetByRole(AriaRole.Radio, new() { Name = answer, Exact = true }).AllAsync())
             await choice.CheckAsync();
         await phone.Page.Leave(() => button.ClickAsync());
-        await phone.Page.WaitForURLAsync(address => address.Contains("/sheet", StringComparison.Ordinal));
+        await Expect(phone.Page).ToHaveURLAsync(new Regex("/sheet"));
     }
 
     /// <summary>Waits until the piece comes now, and its first act is this.</summary>
