@@ -4,8 +4,8 @@ using System.Text;
 namespace SetWeek.Model.Json;
 
 /// <summary>
-/// Quotes text from a file inside a sentence: shortened, with every character escaped that could control a terminal or a
-/// page.
+/// Quotes text from a file inside a sentence: shortened, with every character escaped that could control a terminal or that
+/// nobody sees. Signs of HTML stay: a page encodes whatever it shows.
 /// </summary>
 internal static class QuotedInput
 {
@@ -25,8 +25,8 @@ internal static class QuotedInput
         return quoted.Append('"').ToString();
     }
 
-    /// <summary>True if the character needs no escape. Angle brackets do, because a page may show the sentence.</summary>
-    private static bool IsSafe(Rune rune) => rune.Value is not ('"' or '\\' or '<' or '>') && Rune.GetUnicodeCategory(rune) is not
+    /// <summary>True if the character needs no escape.</summary>
+    private static bool IsSafe(Rune rune) => Rune.GetUnicodeCategory(rune) is not
         (UnicodeCategory.Control or UnicodeCategory.Format or UnicodeCategory.Surrogate or UnicodeCategory.PrivateUse
         or UnicodeCategory.OtherNotAssigned or UnicodeCategory.LineSeparator or UnicodeCategory.ParagraphSeparator);
 }

@@ -106,8 +106,8 @@ public class JsonCursorTests
         Assert.DoesNotContain('\u001b', detail);
 
         var word =
-            Assert.Single(FaultsOf("""{ "id": "a", "count": 1, "eta": null, "items": ["\u001b[2J\u202e<script>"] }""")).Detail;
-        Assert.Contains("\\u001b[2J\\u202e\\u003cscript\\u003e", word);
+            Assert.Single(FaultsOf("""{ "id": "a", "count": 1, "eta": null, "items": ["\u001b[2J\u202e<script>\"\\"] }""")).Detail;
+        Assert.Contains("\"\\u001b[2J\\u202e<script>\"\\\"", word);
         Assert.DoesNotContain('\u202e', word);
     }
 
