@@ -91,5 +91,32 @@ public sealed class PersonNightTests(RunningService service)
         Assert.Equal(404, (await crew.Api.Get($"{Night}/pieces/999", ("Accept", "text/html"))).Status);
     }
 
+    [Fact]
+    public async Task Until_when_it_begins_or_ends_is_said_as_past_once_it_is_past()
+    {
+        var (chain, week, paint, painter) = await OpenedWith(service, Painted);
+        using var crew = await SignedIn(chain, painter, Role.Crew);
+        var (own, whole) = ($"{Night}/sheet?person={painter}", $"{Night}/sheet");
+        var piece = await Piece(week, paint);
+        var (start, end) = (((string)piece["latestStart"]!)[11..16], ((string)piece["latestEnd"]!)[11..16]);
+        week.Clock.MoveTo($"2027-03-08T{start}");
+        Assert.Contains($"Start no later than {start},", await Page(crew, own));
+        week.Clock.MoveTo($"2027-03-08T{start}:01");
+        foreach (var page in new[] { await Page(crew, own), await Page(crew, whole) })
+        {
+            Assert.Contains($"It should have begun by {start},", page);
+            Assert.DoesNotContain($"Start no later than {start}", page);
+        }
+
+        await Accepted(Form(await Page(crew, $"{Night}/pieces/{paint}?act=start"), "Sign and start").Fill("gates[0].result", "good").Send(crew));
+        Assert.Contains($"End no later than {end},", await Page(crew, own));
+        week.Clock.MoveTo($"2027-03-08T{end}:01");
+        foreach (var page in new[] { await Page(crew, own), await Page(crew, whole) })
+        {
+            Assert.Contains($"It should have ended by {end},", page);
+            Assert.DoesNotContain($"End no later than {end}", page);
+        }
+    }
+
     private static async Task<string> Tonight(Browser browser) => (await browser.Api.Get($"{Address}/tonight", ("Accept", "text/html"))).Location!;
 }

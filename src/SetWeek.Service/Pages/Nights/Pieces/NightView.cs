@@ -93,6 +93,23 @@ public sealed record NightView(
     /// <summary>In a night with a clock change the offset is added, because one local hour may occur twice.</summary>
     public string Time(OffsetDateTime time) => WeekLabels.Time(time, ClocksChange);
 
+    /// <summary>
+    /// Until when the piece has to begin or, once it is begun, to end, so that the night still holds; the two halves of a
+    /// sentence. Null if that is not known, or the piece is done.
+    /// </summary>
+    public (string Until, string Then)? LimitOf(SheetPiece piece) => piece switch
+    {
+        { LatestStart: { } start } when IsPast(start) => ($"It should have begun by {Time(start)}", MayNotHold),
+        { LatestStart: { } start } => ($"Start no later than {Time(start)}", StillHolds),
+        { LatestEnd: { } end } when IsPast(end) => ($"It should have ended by {Time(end)}", MayNotHold),
+        { LatestEnd: { } end } => ($"End no later than {Time(end)}", StillHolds),
+        _ => null,
+    };
+
+    private const string StillHolds = "then the night still holds", MayNotHold = "so the night may not hold";
+
+    private bool IsPast(OffsetDateTime time) => time.ToInstant() < Sheet.AsOf.ToInstant();
+
     public static string Names(IReadOnlyList<SheetPerson> people) => WeekLabels.Join([.. people.Select(person => person.Name)]);
 
     /// <summary>"Prove the ceiling points (120, Idris and Noor)".</summary>
