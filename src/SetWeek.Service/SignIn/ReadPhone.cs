@@ -51,8 +51,9 @@ internal static class ReadPhone
             : await services.GetRequiredService<Pins>().MayChoose(phone!, http.RequestAborted);
         return await http.Page<PhonePage, PhonePage.Content>(new(
             phone is null ? null : await StoreName(http, phone), night is not null,
-            [.. view.People.Select(person =>
-                new PhonePage.Person(person.Id, person.Name, person.HasPin && !choosing.Contains(person.Id)))],
+            [.. view.People.Select(person => new PhonePage.Person(person.Id, person.Name,
+                choosing.Contains(person.Id) ? PhonePage.PinEntry.Chosen
+                    : person.HasPin ? PhonePage.PinEntry.Known : PhonePage.PinEntry.None))],
             view.FormToken, http.Request.Query["code"].ToString()));
     }
 

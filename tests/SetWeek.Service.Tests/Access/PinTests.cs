@@ -58,7 +58,26 @@ public sealed class PinTests(RunningService service)
         Assert.Contains("Go on as Ben Marsh", await PageOf(phone));
         Assert.Equal(204, (await SignInByPin(phone, "p2", "9999")).Status);
 
-        static async Task<string> PageOf(Browser phone) => (await phone.Api.Get("/phone", ("Accept", "text/html"))).Text;
+    }
+
+    [Fact]
+    public async Task A_first_PIN_is_chosen_on_the_page_only_once_the_lead_allows_it()
+    {
+        var (chain, lead, phone) = await Enrolled(service);
+        await Allow(lead, "p1");
+        var page = await PageOf(phone);
+        Assert.Contains("Set the PIN of Asha Rowan", page);
+        Assert.DoesNotContain("of Ben Marsh", page);
+        Assert.Contains("No PIN yet: Ben Marsh and Cleo Strand. Once the lead has allowed one,", page);
+
+        // The permission may end before the form is sent. The page has the form no more and says what to do.
+        phone.FormToken = null; // a form carries its own
+        await Execute(service, chain, "update setweek.pin_permission set until = until - interval '10 minutes' where tenant_id = $1");
+        var late = await phone.PressButton(page, "Set the PIN of Asha Rowan", ("pin", "4821"));
+        Assert.Equal(403, late.Status);
+        Assert.Contains("Ask the lead to allow it, then choose it within ten minutes.", late.Text);
+        Assert.DoesNotContain("4821", WithoutTokens(late.Text));
+        Assert.Contains("No PIN yet: Asha Rowan, Ben Marsh and Cleo Strand.", await PageOf(phone));
     }
 
     [Fact]
@@ -150,6 +169,8 @@ public sealed class PinTests(RunningService service)
         phone.FormToken = token;
         Assert.Equal(204, (await Choose(phone, "p1", "4821")).Status);
     }
+
+    private static async Task<string> PageOf(Browser phone) => (await phone.Api.Get("/phone", ("Accept", "text/html"))).Text;
 
     /// <summary>The random text of form tokens may contain any figures.</summary>
     private static string WithoutTokens(string text) => Regex.Replace(text, "[A-Za-z0-9_-]{60,}", "");
