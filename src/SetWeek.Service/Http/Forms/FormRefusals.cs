@@ -41,6 +41,7 @@ public static class FormRefusals
             IsInPart = problem.Code == Refused.SomeRefused,
             HasPhoto = form.Photo is not null,
         });
+        http.Features.Set(new SaidRefusal());
         http.Features.Set(problem); // for a page that does not have the form any more
         return true;
     }

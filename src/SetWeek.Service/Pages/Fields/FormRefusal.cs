@@ -24,9 +24,6 @@ public sealed record FormRefusal(
     /// <summary>Whether it came with a photograph, which a page cannot put into its field again.</summary>
     public bool HasPhoto { get; init; }
 
-    /// <summary>Whether the page says it. It may have the form no more, as that of a kit that has come meanwhile.</summary>
-    public bool IsShown { get; private set; }
-
     /// <summary>Whether it is of the form of the page that has that id. An older page names no form.</summary>
     public bool IsOf(string action, string form) =>
         Action == action && (!Typed.TryGetValue(FormFields.Form, out var sent) || sent[0] == form);
@@ -35,7 +32,4 @@ public sealed record FormRefusal(
     public IEnumerable<Fault> FaultsOf(string field) =>
         Faults.Count == 0 || (Pointers is null ? $"/{field}" : Pointers.GetValueOrDefault(field)) is not { } at ? []
             : Faults.Where(fault => fault.Pointer == at || fault.Pointer.StartsWith($"{at}/", StringComparison.Ordinal));
-
-    /// <summary>To be called by what says it, while the page is rendered.</summary>
-    public void Show() => IsShown = true;
 }
