@@ -91,6 +91,28 @@ public sealed class HeadOfficeFormsTests(RunningService service)
     }
 
     [Fact]
+    public async Task The_form_of_a_store_has_few_rows_until_more_are_asked_for()
+    {
+        using var office = await service.NewChain().SignedIn("hana", Role.HeadOffice);
+        office.FormToken = null;
+        var few = await Raw(office, "/new-store");
+        Assert.Equal((4, 4), RowsOf(few));
+        var more = await PageForm.With(few, "Show so many rows").Fill("zones", "9").Fill("equipment", "1").Send(office);
+        Assert.Equal((9, 1), RowsOf(more.Text));
+        // A refused form has the rows in which something was typed.
+        var refused = await office.PressButton(more.Text, "Open this store", ("name", "Mill Lane"), ("id", "mill-lane"),
+            ("timeZone", "Europe/Atlantis"), ("zones[8].id:row", "attic"), ("zones[8].name", "Attic"));
+        Assert.Equal((400, (9, 1)), (refused.Status, RowsOf(refused.Text)));
+        Assert.Equal(["attic"], PageForm.With(refused.Text, "Open this store").SentIn("zones[8].id:row"));
+        foreach (var rows in new[] { "0", "41", "many", "" })
+            Assert.Equal(400, (await office.Api.Get($"/new-store?zones={rows}", ("Accept", "text/html"))).Status);
+
+        static (int, int) RowsOf(string page) =>
+            (PageForm.With(page, "Open this store").Names.Count(name => name.EndsWith("].maxPeople:number", StringComparison.Ordinal)),
+                PageForm.With(page, "Open this store").Names.Count(name => name.EndsWith("].count:number", StringComparison.Ordinal)));
+    }
+
+    [Fact]
     public async Task A_store_is_opened_by_a_file_and_only_documents_are_sent_as_one()
     {
         var chain = service.NewChain();
