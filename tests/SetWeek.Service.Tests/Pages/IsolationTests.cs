@@ -1,3 +1,4 @@
+using System.Text;
 using System.Text.Encodings.Web;
 using System.Text.RegularExpressions;
 using SetWeek.Service.Pages.Html;
@@ -23,6 +24,25 @@ public sealed class IsolationTests
     [InlineData($"<li class=\"a\" dir=\"auto\">{Hebrew}. {Arabic}</li><svg><text>{Hebrew}</text></svg>")]
     public void What_has_a_direction_of_its_own_or_no_elements_is_left_as_it_is(string page) =>
         Assert.Equal(Sent(page), Isolation.Of(Sent(page)));
+
+    /// <summary>
+    /// Two million characters that look like names and their commas for as long as possible. In proportion to the square of the
+    /// length each match would take hours, and the pattern gives up after seconds.
+    /// </summary>
+    [Theory]
+    [InlineData("&#x5D0;", " ,-&quot;&#x27;&#x2066;", "", 1)] // one name without an end
+    [InlineData("&#x5D0;", " ,-&quot;&#x27;&#x2066;", "x", 0)] // no name follows the commas
+    [InlineData("&#x5D0; ,&#x2066", "&#x2066", "&#x2066;", 0)] // no commas either
+    public void A_long_hostile_page_takes_time_in_proportion_to_its_length(string begins, string repeated, string ends, int names)
+    {
+        var page = new StringBuilder("<p>").Append(begins);
+        while (page.Length < 2_000_000) page.Append(repeated).Append(names == 0 ? "" : begins);
+        page.Append(ends).Append("</p>");
+        var isolated = Isolation.Of(page.ToString());
+        Assert.Equal(page.ToString(), isolated.Replace("<bdi>", "").Replace("</bdi>", ""));
+        Assert.Equal(names == 0 ? "<p><bdi>&#x5D0;</bdi>" : "<p><bdi>&#x5D0; ,", isolated[..(names == 0 ? 21 : 17)]);
+        Assert.Equal(1, isolated.Split("<bdi>").Length - 1);
+    }
 
     /// <summary>As the renderer sends it: with a character reference for every character outside ASCII.</summary>
     private static string Sent(string page) =>

@@ -9,7 +9,8 @@ namespace SetWeek.Service.Pages.Html;
 /// </summary>
 /// <remarks>
 /// Spaces, commas and hyphens within such a text belong to it. An element with dir="auto" takes its direction from its own
-/// text, so it is left as it is. So is what can have no elements, and the text of drawings.
+/// text, so it is left as it is. So is what can have no elements, and the text of drawings. Names joined by commas are isolated
+/// as one: a comma may as well belong to a name or a sentence, whose parts would then stand in the wrong order.
 /// </remarks>
 public static partial class Isolation
 {
@@ -27,9 +28,15 @@ public static partial class Isolation
     private const string LeftAlone = "<(bdi|svg|textarea|title|option|script|style)\\b.*?</\\1>"
         + "|<(p|li|div)\\b[^>]* dir=\"auto\"[^>]*>.*?</\\2>|<[^>]*>";
 
+    /// <summary>
+    /// In milliseconds. A letter and what stands between letters begin differently, so that a page takes time in proportion to
+    /// its length. A mistake in the pattern ends a request and does not hold up the others.
+    /// </summary>
+    private const int MostTime = 10_000;
+
     [GeneratedRegex(RightToLeft)]
     private static partial Regex Letter();
 
-    [GeneratedRegex($"{LeftAlone}|(?<run>{RightToLeft}(?:{Between}*{RightToLeft})*)", RegexOptions.Singleline)]
+    [GeneratedRegex($"{LeftAlone}|(?<run>{RightToLeft}(?:{Between}*{RightToLeft})*)", RegexOptions.Singleline, MostTime)]
     private static partial Regex Text();
 }
