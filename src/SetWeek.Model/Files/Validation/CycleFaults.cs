@@ -11,7 +11,7 @@ internal static class CycleFaults
 
     private enum Colour { New, OnPath, Done }
 
-    /// <summary>One fault for each precedence that closes a cycle, with the cycle as a path of task ids.</summary>
+    /// <summary>One fault for each precedence that closes a cycle, with the cycle as a path of tasks.</summary>
     public static IEnumerable<Fault> Of(Week week)
     {
         var index = week.Tasks.Index().DistinctBy(task => task.Item.Id).ToDictionary(task => task.Item.Id, task => task.Index);
@@ -38,6 +38,6 @@ internal static class CycleFaults
         }
 
         string Path(int start) =>
-            string.Join(" -> ", path[path.IndexOf(start)..].Append(start).Select(task => week.Tasks[task].Id));
+            string.Join(" -> ", path[path.IndexOf(start)..].Append(start).Select(task => FaultNames.Of(week.Tasks[task])));
     }
 }

@@ -19,11 +19,11 @@ internal static class DisplayFaults
                 yield return new Fault(at,
                     "A display cannot be its own alternate; name another display, or remove the alternate.");
             else if (withAlternate.Contains(alternate))
-                yield return new Fault(at, $"{QuotedInput.Of(alternate)} has an alternate itself, which an alternate cannot "
-                    + "have; remove one of the two.");
+                yield return new Fault(at, $"{FaultNames.Display(week, alternate)} has an alternate itself, which an alternate "
+                    + "cannot have; remove one of the two.");
             if (!displayOf.TryAdd(alternate, display.Id) && alternate != display.Id)
-                yield return new Fault(at, $"{QuotedInput.Of(alternate)} is already the alternate of "
-                    + $"{QuotedInput.Of(displayOf[alternate])}; give each display its own.");
+                yield return new Fault(at, $"{FaultNames.Display(week, alternate)} is already the alternate of "
+                    + $"{FaultNames.Display(week, displayOf[alternate])}; give each display its own.");
         }
     }
 }

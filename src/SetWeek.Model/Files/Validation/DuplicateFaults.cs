@@ -33,7 +33,7 @@ internal static class DuplicateFaults
     {
         int[] last = [.. week.Tasks.Index().Where(task => task.Item.Last).Select(task => task.Index)];
         return last.Skip(1).Select(index => new Fault($"/tasks/{index}/last",
-            $"Only one task can be last, and {QuotedInput.Of(week.Tasks[last[0]].Id)} already is; merge the two tasks, or make "
+            $"Only one task can be last, and {FaultNames.Of(week.Tasks[last[0]])} already is; merge the two tasks, or make "
             + "only one of them last."));
     }
 }

@@ -69,13 +69,13 @@ public class WeekFaultTests
 
     [Fact]
     public void A_cycle_of_tasks_is_a_fault_that_shows_its_path() =>
-        Assert.Contains("wall.first-coat -> wall.dress -> wall.second-coat -> wall.first-coat",
+        Assert.Contains("“First coat” -> “Dress the forms” -> “Second coat” -> “First coat”",
             DetailOfOnlyFault("/tasks/1/after/0/task", week =>
             Task(week, "wall.first-coat")["after"] = Json("""[{ "task": "wall.dress" }]""")));
 
     [Fact]
     public void A_task_after_itself_is_a_cycle() =>
-        Assert.Contains("finish.move -> finish.move",
+        Assert.Contains("“Move the rails” -> “Move the rails”",
             DetailOfOnlyFault("/tasks/6/after/0/task", week =>
                 Task(week, "finish.move")["after"] = Json("""[{ "task": "finish.move" }]""")));
 
@@ -176,14 +176,15 @@ public class WeekFaultTests
         DetailOfOnlyFault("/displays/1/alternate/display", week => week["displays"]![1]!["alternate"]!["display"] = "canopy");
 
     [Fact]
-    public void An_alternate_with_an_alternate_is_a_fault() =>
-        DetailOfOnlyFault("/displays/1/alternate/display",
-            week => week["displays"]![2]!["alternate"] = Json("""{ "display": "finish", "value": 1 }"""));
+    public void An_alternate_with_an_alternate_is_a_fault() => Assert.StartsWith(
+        "“Banner instead of the canopy” has an alternate itself", DetailOfOnlyFault("/displays/1/alternate/display",
+            week => week["displays"]![2]!["alternate"] = Json("""{ "display": "finish", "value": 1 }""")));
 
     [Fact]
-    public void An_alternate_of_two_displays_is_a_fault() =>
+    public void An_alternate_of_two_displays_is_a_fault() => Assert.StartsWith(
+        "“Banner instead of the canopy” is already the alternate of “Feature wall”;",
         DetailOfOnlyFault("/displays/1/alternate/display",
-            week => week["displays"]![0]!["alternate"] = Json("""{ "display": "banner", "value": 1 }"""));
+            week => week["displays"]![0]!["alternate"] = Json("""{ "display": "banner", "value": 1 }""")));
 
     [Fact]
     public void A_second_last_task_is_a_fault() => DetailOfOnlyFault("/tasks/8/last", week =>
