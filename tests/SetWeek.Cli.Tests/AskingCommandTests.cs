@@ -15,7 +15,7 @@ public sealed class AskingCommandTests : IDisposable
     {
         var result = await shell.Run("why", Shell.BellYard, Shell.BellYardPlan, "wall.second-coat", "--seconds", "2");
         Assert.Equal((0, ""), (result.Code, result.Errors));
-        Assert.Contains("First coat dries until Thu 11 Mar 23:20.", result.Output);
+        Assert.Contains("“First coat” dries until Thu 11 Mar 23:20.", result.Output);
         Assert.Contains("Instead of Ada", result.Output);
         Assert.Contains("Without the skill: Cy.", result.Output);
         var json = await shell.Run("why", Shell.BellYard, Shell.BellYardPlan, "wall.second-coat", "--seconds", "2", "--json");

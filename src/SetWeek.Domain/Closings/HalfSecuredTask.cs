@@ -13,7 +13,7 @@ namespace SetWeek.Domain.Closings;
 /// <param name="Securing">The task that would secure it.</param>
 public sealed record HalfSecuredTask(WeekTask Begun, WeekTask Securing)
 {
-    public string Sentence => $"{Begun.Name} is begun or done, and {Securing.Name} is not done.";
+    public string Sentence => $"“{Begun.Name}” is begun or done, and “{Securing.Name}” is not done.";
 
     /// <summary>By the order of tasks of the week; a securing task is named once for each task that it secures.</summary>
     public static IReadOnlyList<HalfSecuredTask> Of(StoreWeek week)

@@ -31,14 +31,14 @@ public static class CrewGapSentences
         var (skill, level) = (gap.Role!.Skill, gap.Role.Level);
         return $"{char.ToUpperInvariant(skill[0])}{skill[1..]} needs {People(gap.Needed)}{(level > 1 ? $" of level {level}" : "")}"
             + $"{(gap.Trait is { } trait ? $" who may do “{trait}” work" : "")} at once"
-            + $"{(gap.HasOtherMode ? $" for one way to do {gap.Task!.Name}" : "")}; "
+            + $"{(gap.HasOtherMode ? $" for one way to do “{gap.Task!.Name}”" : "")}; "
             + $"the crew has {(gap.Able == 0 ? "nobody" : $"{gap.Able}")}.";
     }
 
     private static string OfAllRoles(CrewGap gap)
     {
         var work = gap.Task is not { } task ? $"The clean-down of {gap.Zone!.Name}"
-            : gap.HasOtherMode ? $"One way to do {task.Name}" : task.Name;
+            : gap.HasOtherMode ? $"One way to do “{task.Name}”" : $"“{task.Name}”";
         return $"{work} needs {People(gap.Needed)} at once, each in one role; the crew can fill {gap.Able}.";
     }
 

@@ -29,7 +29,7 @@ public sealed record DirectionChange(string? Display, string Sentence)
     {
         var (was, now) = (new DirectionWords(before), new DirectionWords(after));
         var known = before.Displays.FirstOrDefault(other => other.Id == display.Id);
-        if (known is null) yield return new(display.Id, $"{display.Name} is new.");
+        if (known is null) yield return new(display.Id, $"“{display.Name}” is new.");
         else if (Changed(display.Id, display.Name, Part("name", [known.Name], [display.Name]),
             Part("commitment", [DirectionWords.Promise(known)], [DirectionWords.Promise(display)],
                 (known.Commitment, known.Value) == (display.Commitment, display.Value)),
@@ -47,12 +47,12 @@ public sealed record DirectionChange(string? Display, string Sentence)
         foreach (var task in after.Tasks.Where(task => task.Display == display.Id))
         {
             var earlier = before.Tasks.FirstOrDefault(other => other.Id == task.Id);
-            if (earlier is null && known is not null) yield return new(display.Id, $"{task.Name} is new.");
+            if (earlier is null && known is not null) yield return new(display.Id, $"“{task.Name}” is new.");
             else if (earlier is not null && OfTask(was, now, earlier, task) is { } changed) yield return changed;
         }
         foreach (var task in before.Tasks
             .Where(task => task.Display == display.Id && after.Tasks.All(other => other.Id != task.Id)))
-            yield return new(display.Id, $"{task.Name} is dropped.");
+            yield return new(display.Id, $"“{task.Name}” is dropped.");
     }
 
     private static DirectionChange? OfTask(DirectionWords was, DirectionWords now, WeekTask before, WeekTask after) => Changed(
@@ -78,7 +78,7 @@ public sealed record DirectionChange(string? Display, string Sentence)
     {
         if (before is null)
         {
-            yield return new(null, $"The kit {after.Name} is new.");
+            yield return new(null, $"The kit “{after.Name}” is new.");
             yield break;
         }
         foreach (var line in after.Lines)
@@ -119,7 +119,7 @@ public sealed record DirectionChange(string? Display, string Sentence)
     {
         var known = before.Cards.FirstOrDefault(other => other.Id == card.Id);
         var display = after.Tasks.FirstOrDefault(task => card.Tasks.Contains(task.Id))?.Display;
-        if (known is null) yield return new(display, $"The card {card.Name} is new.");
+        if (known is null) yield return new(display, $"The card “{card.Name}” is new.");
         else if (Changed(display, $"The card {card.Name}", Part("name", [known.Name], [card.Name]),
             Part("pieces of work", new DirectionWords(before).Tasks(known.Tasks), new DirectionWords(after).Tasks(card.Tasks),
                 known.Tasks.SequenceEqual(card.Tasks)),
@@ -157,5 +157,5 @@ public sealed record DirectionChange(string? Display, string Sentence)
     private static IEnumerable<DirectionChange> Dropped<T>(
         IReadOnlyList<T> before, IReadOnlyList<T> after, Func<T, string> id, Func<T, string> name) =>
         before.Where(known => after.All(other => id(other) != id(known)))
-            .Select(known => new DirectionChange(null, $"{name(known)} is dropped."));
+            .Select(known => new DirectionChange(null, $"“{name(known)}” is dropped."));
 }

@@ -52,7 +52,7 @@ public static class DirectionFaults
         from task in look.Tasks.Index()
         where !own.Contains(task.Item)
         select new Fault($"/displays/{display.Index}/{look.Pointer}/tasks/{task.Index}",
-            $"{display.Item.Name} has no task \"{task.Item}\" in this direction.");
+            $"“{display.Item.Name}” has no task \"{task.Item}\" in this direction.");
 
     private static IEnumerable<Fault> CartonFaults(Direction direction) =>
         from kit in direction.Kits.Index()
@@ -60,7 +60,7 @@ public static class DirectionFaults
         from item in carton.Item.Items.Index()
         where kit.Item.Lines.All(line => line.Item != item.Item)
         select new Fault($"/kits/{kit.Index}/cartons/{carton.Index}/items/{item.Index}",
-            $"{kit.Item.Name} has no line \"{item.Item}\".");
+            $"“{kit.Item.Name}” has no line \"{item.Item}\".");
 
     private static Week WeekInAmpleStore(Direction direction)
     {

@@ -62,19 +62,19 @@ public sealed class Scoping
             if (alternate is not null && alternateObstacle is null) Add(alternate, alternate, null);
             else if (alternate is not null)
                 Decide(display, ScopingOutcome.NoAlternate,
-                    $"{alternate.Name} cannot replace {display.Name} in this store: {alternateObstacle}.");
+                    $"“{alternate.Name}” cannot replace “{display.Name}” in this store: {alternateObstacle}.");
             return;
         }
         if (alternate is not null && alternateObstacle is null)
         {
             Add(alternate, display, null);
-            Decide(display, ScopingOutcome.Alternate, $"{alternate.Name} replaces {display.Name}: {obstacle}.");
+            Decide(display, ScopingOutcome.Alternate, $"“{alternate.Name}” replaces “{display.Name}”: {obstacle}.");
         }
         else
         {
             Decide(display, ScopingOutcome.Dropped, alternate is null
-                ? $"{display.Name} is dropped: {obstacle}, and the direction names no alternate."
-                : $"{display.Name} is dropped: {obstacle}. {alternate.Name} cannot replace it: {alternateObstacle}.");
+                ? $"“{display.Name}” is dropped: {obstacle}, and the direction names no alternate."
+                : $"“{display.Name}” is dropped: {obstacle}. “{alternate.Name}” cannot replace it: {alternateObstacle}.");
         }
     }
 
@@ -91,7 +91,7 @@ public sealed class Scoping
         {
             var substitute = store.Zones.First(own => own.Id == ZoneFor(zone)).Name;
             Decide(display, ScopingOutcome.Elsewhere,
-                $"{display.Name} is built in {substitute}: {store.Name} has no {NameOf(zone)}.");
+                $"“{display.Name}” is built in {substitute}: {store.Name} has no {NameOf(zone)}.");
         }
     }
 

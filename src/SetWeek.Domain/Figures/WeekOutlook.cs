@@ -36,7 +36,7 @@ public sealed record WeekOutlook(int NightsLeft, long? MinutesSinceReport, bool 
         if (week.Blocked > 0) yield return $"{Count(week.Blocked, "piece of work is", "pieces of work are")} blocked.";
         if (week.KitsIncomplete > 0) yield return $"{Count(week.KitsIncomplete, "kit keeps", "kits keep")} work waiting.";
         foreach (var kit in week.Kits.Where(kit => !kit.HasArrived && kit.Eta <= now))
-            yield return $"{kit.Name} was expected {Phrases.Time(kit.Eta!.Value)} and has not arrived.";
+            yield return $"“{kit.Name}” was expected {Phrases.Time(kit.Eta!.Value)} and has not arrived.";
     }
 
     private static string Count(int number, string one, string several) => $"{number} {(number == 1 ? one : several)}";

@@ -34,7 +34,7 @@ public sealed record HandOverState(
                     : "All work is stopped as not safe, and no lead has lifted the stop."),
                 .. HalfSecuredTask.Of(week).Select(open => open.Sentence),
                 .. left.Where(task => task.Traits.Contains(WeekTask.SafetyTrait) || task.Traits.Contains(WeekTask.WayOutTrait))
-                    .Select(task => $"Safety work is not done: {task.Name}."),
+                    .Select(task => $"Safety work is not done: “{task.Name}”."),
                 .. checks.Where(check => check is { Check.IsSafety: true, Answer: CheckResult.NotGood })
                     .Select(check => $"{check.Area.Name}, not good: {check.Check.Sentence}"),
                 .. from check in checks

@@ -23,7 +23,7 @@ public static class KitDecisions
         FindNotArrived(week, kit).Match<OneOf<KitDelayed, Refusal>>(
             found => found.Eta is { } before && eta <= before
                 ? new Refusal("not-later",
-                    $"{found.Name} is expected {Phrases.Time(before)}, and {Phrases.Time(eta.Value)} is not later. "
+                    $"“{found.Name}” is expected {Phrases.Time(before)}, and {Phrases.Time(eta.Value)} is not later. "
                     + "Set a new expected time instead.")
                 : eta is { } after && TooEarly(week, after) is { } tooEarly ? tooEarly
                 : new KitDelayed(found.Id, eta),
@@ -44,7 +44,7 @@ public static class KitDecisions
         if (lines.FirstOrDefault(line => found.Lines.All(listed => listed.Item != line.Item)) is { } unknown)
         {
             var items = Phrases.List(found.Lines.Select(line => line.Item));
-            return new Refusal("unknown-item", $"{found.Name} has no line \"{unknown.Item}\". Its lines: {items}.");
+            return new Refusal("unknown-item", $"“{found.Name}” has no line \"{unknown.Item}\". Its lines: {items}.");
         }
         var recorded = week.Recorded(new KitArrived(report, kit, time.At, time.Clock, corrects), lines);
         if (recorded.TryPickT1(out var refusal, out var arrived)) return refusal;
@@ -64,8 +64,9 @@ public static class KitDecisions
         if (Find(week, kit) is not { } found) return Refusal.NotFound("kit", kit);
         if (found.Lines.FirstOrDefault(line => line.Item == item) is not { } line) return Refusal.NotFound("item", item);
         if (line.Received is null)
-            return new Refusal("not-counted", $"{item} of {found.Name} is not counted yet; count it first.");
-        if (line.Settled) return new Refusal("settled-already", $"{item} of {found.Name} is already settled.");
+            return new Refusal("not-counted", $"“{item}” of “{found.Name}” is not counted yet; count it first.");
+        if (line.Settled)
+            return new Refusal("settled-already", $"“{item}” of “{found.Name}” is already settled.");
         return new KitLineSettled(kit, item);
     }
 
@@ -86,7 +87,8 @@ public static class KitDecisions
         if (Find(week, id) is not { } kit) return Refusal.NotFound("kit", id);
         return week.Arrivals.TryGetValue(id, out var arrival)
             ? new Refusal("kit-arrived",
-                $"{kit.Name} arrived {Phrases.Time(StoreTime.Local(week, arrival))}. Report a count of what is missing instead.")
+                $"“{kit.Name}” arrived {Phrases.Time(StoreTime.Local(week, arrival))}. Report a count of what is missing "
+                    + "instead.")
             : kit;
     }
 

@@ -50,12 +50,8 @@ public static class IssueChanges
 
         string Names(IReadOnlyList<string> people) => people.Count == 0 ? "nobody" : Phrases.List(people.Select(crew.NameOf));
 
-        string NameOf(WorkKey work) => work.Task is { } id ? week.Week.Tasks.FirstOrDefault(task => task.Id == id) switch
-        {
-            null => id,
-            { Stints: > 1 } task => $"{task.Name} (part {work.Stint} of {task.Stints})",
-            var task => task.Name,
-        } : $"The clean-down of {ZoneName(work.CleanDown)}";
+        string NameOf(WorkKey work) => work.Task is { } task ? Phrases.Stint(week.Week, task, work.Stint)
+            : $"The clean-down of {ZoneName(work.CleanDown)}";
 
         string? ZoneName(string? id) => week.Week.Store.Zones.FirstOrDefault(zone => zone.Id == id)?.Name ?? id;
     }

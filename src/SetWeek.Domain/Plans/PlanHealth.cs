@@ -60,7 +60,7 @@ public static class PlanHealth
         if (broken.Rule != RuleId.Frozen || stint is null
             || week.ReportedWork.StatusOf(new WorkKey(stint.Task.Id, stint.Number))?.State != WorkState.Blocked) return null;
         var task = week.Week.Tasks.First(known => known.Id == stint.Task.Id);
-        var name = task.Stints > 1 ? $"{task.Name}, part {stint.Number} of {task.Stints}," : task.Name;
+        var name = task.Stints > 1 ? $"“{task.Name}”, part {stint.Number} of {task.Stints}," : task.Name;
         return $"{name} is blocked: what is left of it has to be planned again.";
     }
 

@@ -27,10 +27,10 @@ public static class QuestionDecisions
             if (week.Week.Tasks.FirstOrDefault(task => task.Id == id) is not { } task)
                 return new Refusal("unknown-task", $"There is no task \"{id}\" in this week.");
             if (asked.Stint > task.Stints)
-                return new Refusal("unknown-stint", $"{task.Name} has no part {asked.Stint}; its last one is {task.Stints}.");
+                return new Refusal("unknown-stint", $"“{task.Name}” has no part {asked.Stint}; its last one is {task.Stints}.");
             if (asked.Display is not null && asked.Display != task.Display)
                 return new Refusal("other-display",
-                    $"{task.Name} belongs to another display. Ask about the task or about the display.");
+                    $"“{task.Name}” belongs to another display. Ask about the task or about the display.");
         }
         return new IWeekEvent[] { asked };
     }

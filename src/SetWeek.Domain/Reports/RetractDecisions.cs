@@ -77,6 +77,7 @@ public static class RetractDecisions
         if (week.Week.Kits.FirstOrDefault(found => found.Id == kit) is not { } found) return Refusal.NotFound("kit", kit);
         if (found.Lines.FirstOrDefault(line => line.Item == item) is not { } line) return Refusal.NotFound("item", item);
         return line.Settled ? new KitLineUnsettled(kit, item)
-            : new Refusal("not-settled", $"{item} of {found.Name} is not settled; there is nothing to take back.");
+            : new Refusal("not-settled",
+                $"“{item}” of “{found.Name}” is not settled; there is nothing to take back.");
     }
 }

@@ -121,10 +121,10 @@ public sealed record DirectionUpdate(WeekRevision Revision, IReadOnlyList<string
         {
             var next = later.Displays.FirstOrDefault(other => other.Id == display.Id);
             var tasks = wanted.Tasks.Where(task => task.Display == display.Id).ToList();
-            if (next is null) yield return $"{display.Name} stays, because work on it has begun. The later version drops it.";
+            if (next is null) yield return $"“{display.Name}” stays, because work on it has begun. The later version drops it.";
             else if (!WeekParts.Same(display, next) || later.Tasks.Where(task => task.Display == display.Id)
                 .Any(task => tasks.All(own => own.Id != task.Id || !WeekParts.Same(own, task))))
-                yield return $"{display.Name} stays as it was begun. The later version builds it differently.";
+                yield return $"“{display.Name}” stays as it was begun. The later version builds it differently.";
         }
     }
 }

@@ -31,7 +31,7 @@ internal static class DisplayComparison
             .Where(display => display.Item.Commitment == DisplayCommitment.Must
                 && choices[display.Item.Id] == DisplayChoice.LeaveOut)
             .Select(display => new Fault($"/displays/{display.Index}/commitment",
-                $"{display.Item.Name} must be built, or its alternate, and neither is. Decide first which of them is built."));
+                $"“{display.Item.Name}” must be built, or its alternate, and neither is. Decide first which of them is built."));
 
     /// <summary>
     /// The wanted week in which a must that is left out is a must again. The decision to leave it out makes it a want

@@ -36,7 +36,7 @@ internal static class KitComparison
         }
         foreach (var kit in before.Kits.ExceptBy(after.Kits.Select(kit => kit.Id), kit => kit.Id))
             if (week.Arrivals.ContainsKey(kit.Id))
-                refusals.Add(new Refusal("kit-arrived", $"{kit.Name} has arrived, so the week keeps it."));
+                refusals.Add(new Refusal("kit-arrived", $"“{kit.Name}” has arrived, so the week keeps it."));
             else events.Add(new KitDropped(kit.Id));
         return new PartialComparison(events, faults, refusals);
     }
@@ -53,10 +53,10 @@ internal static class KitComparison
             var counted = LineOf(was, line.Item) ?? new KitLine(line.Item, line.Expected);
             if (line.Received != counted.Received || line.Damaged != counted.Damaged)
                 yield return new Fault($"{at}/{index}/received",
-                    $"What was counted of “{line.Item}” is a fact; report the count of {kit.Name} instead.");
+                    $"What was counted of “{line.Item}” is a fact; report the count of “{kit.Name}” instead.");
             if (counted.Settled && !line.Settled)
                 yield return new Fault($"{at}/{index}/settled",
-                    $"“{line.Item}” of {kit.Name} is settled; take that decision back instead.");
+                    $"“{line.Item}” of “{kit.Name}” is settled; take that decision back instead.");
         }
     }
 }

@@ -72,33 +72,33 @@ public static class EventSentences
     private static string Of(Week week, IWeekEvent e) => e switch
     {
         WeekOpened => "The week was opened.",
-        KitExpected kit => $"{Kit(week, kit.Kit)} is expected {Phrases.Time(kit.Eta)}.",
-        KitDelayed { Eta: { } eta } kit => $"{Kit(week, kit.Kit)} is late and now expected {Phrases.Time(eta)}.",
-        KitDelayed kit => $"{Kit(week, kit.Kit)} is late, and its arrival is unknown.",
-        KitArrived kit => $"{Kit(week, kit.Kit)} arrived {At(kit.At)}.",
+        KitExpected kit => $"{Phrases.Kit(week, kit.Kit)} is expected {Phrases.Time(kit.Eta)}.",
+        KitDelayed { Eta: { } eta } kit => $"{Phrases.Kit(week, kit.Kit)} is late and now expected {Phrases.Time(eta)}.",
+        KitDelayed kit => $"{Phrases.Kit(week, kit.Kit)} is late, and its arrival is unknown.",
+        KitArrived kit => $"{Phrases.Kit(week, kit.Kit)} arrived {At(kit.At)}.",
         KitCounted { Confirmed: true } count =>
-            $"{Kit(week, count.Kit)} was confirmed as complete: {Phrases.List(count.Lines.Select(Line))}.",
-        KitCounted count => $"{Kit(week, count.Kit)} was counted: {Phrases.List(count.Lines.Select(Line))}.",
-        KitLineSettled line => $"The received quantity of {line.Item} of {Kit(week, line.Kit)} was accepted.",
-        WorkStarted work => $"{Task(week, work.Task, work.Stint)} was started {At(work.At)}{GatesOf(work)}.",
-        WorkFinished work => $"{Task(week, work.Task, work.Stint)} was finished {At(work.At)}{Answers(work.Checks)}.",
-        ChecksFailed failed => $"{Task(week, failed.Task, failed.Stint)} is not done: it was looked at {At(failed.At)}"
+            $"{Phrases.Kit(week, count.Kit)} was confirmed as complete: {Phrases.List(count.Lines.Select(Line))}.",
+        KitCounted count => $"{Phrases.Kit(week, count.Kit)} was counted: {Phrases.List(count.Lines.Select(Line))}.",
+        KitLineSettled line => $"The received quantity of {line.Item} of {Phrases.Kit(week, line.Kit)} was accepted.",
+        WorkStarted work => $"{Phrases.Stint(week, work.Task, work.Stint)} was started {At(work.At)}{GatesOf(work)}.",
+        WorkFinished work => $"{Phrases.Stint(week, work.Task, work.Stint)} was finished {At(work.At)}{Answers(work.Checks)}.",
+        ChecksFailed failed => $"{Phrases.Stint(week, failed.Task, failed.Stint)} is not done: it was looked at {At(failed.At)}"
             + $"{Answers(failed.Checks)}.",
-        WorkBlocked work => $"{Task(week, work.Task, work.Stint)} is blocked ({work.Reason}).",
-        WorkProgressed work => $"{Task(week, work.Task, work.Stint)} {Progress(work)}.",
-        WorkPaused work => $"{Task(week, work.Task, work.Stint)} was paused {At(work.At)}.",
-        WorkResumed work => $"{Task(week, work.Task, work.Stint)} was resumed {At(work.At)}.",
-        WorkReopened work => $"{Task(week, work.Task, work.Stint)} must be done again.",
+        WorkBlocked work => $"{Phrases.Stint(week, work.Task, work.Stint)} is blocked ({work.Reason}).",
+        WorkProgressed work => $"{Phrases.Stint(week, work.Task, work.Stint)} {Progress(work)}.",
+        WorkPaused work => $"{Phrases.Stint(week, work.Task, work.Stint)} was paused {At(work.At)}.",
+        WorkResumed work => $"{Phrases.Stint(week, work.Task, work.Stint)} was resumed {At(work.At)}.",
+        WorkReopened work => $"{Phrases.Stint(week, work.Task, work.Stint)} must be done again.",
         CleanDownStarted clean => $"The clean-down of {Zone(week, clean.Zone)} was started {At(clean.At)}.",
         CleanDownFinished clean => $"The clean-down of {Zone(week, clean.Zone)} was finished {At(clean.At)}.",
         WorkStopped { Zone: { } zone } stop =>
             $"Work in {Zone(week, zone)} was stopped for {Phrases.Night(week, stop.Night)}: not safe.",
         WorkStopped stop => $"All work was stopped for {Phrases.Night(week, stop.Night)}: not safe.",
-        KitLineUnsettled line => $"The received quantity of {line.Item} of {Kit(week, line.Kit)} is no longer accepted.",
+        KitLineUnsettled line => $"The received quantity of {line.Item} of {Phrases.Kit(week, line.Kit)} is no longer accepted.",
         QuestionAsked { Task: { } task } asked =>
-            $"{AddresseeOf(asked.For)} was asked about {Task(week, task, asked.Stint ?? 1)} {At(asked.At)}.",
+            $"{AddresseeOf(asked.For)} was asked about {Phrases.Stint(week, task, asked.Stint ?? 1)} {At(asked.At)}.",
         QuestionAsked { Display: { } display } asked =>
-            $"{AddresseeOf(asked.For)} was asked about {Display(week, display)} {At(asked.At)}.",
+            $"{AddresseeOf(asked.For)} was asked about {Phrases.Display(week, display)} {At(asked.At)}.",
         QuestionAsked asked => $"{AddresseeOf(asked.For)} was asked something {At(asked.At)}.",
         QuestionAnswered { ToAll: true } => "A question was answered for all stores.",
         QuestionAnswered => "A question was answered.",
@@ -120,7 +120,7 @@ public static class EventSentences
     };
 
     private static string Line(CountedLine line) =>
-        line.Damaged == 0 ? $"{line.Received} × {line.Item}" : $"{line.Received} × {line.Item}, {line.Damaged} of them damaged";
+        $"{line.Received} × {line.Item}{(line.Damaged == 0 ? "" : $", {line.Damaged} of them damaged")}";
 
     private static string AddresseeOf(Addressee addressee) => addressee == Addressee.Lead ? "The lead" : "Head office";
 
@@ -147,17 +147,5 @@ public static class EventSentences
 
     private static string At(OffsetDateTime time) => Phrases.Time(time.LocalDateTime);
 
-    private static string Kit(Week week, string id) => week.Kits.FirstOrDefault(kit => kit.Id == id)?.Name ?? id;
-
-    private static string Display(Week week, string id) =>
-        week.Displays.FirstOrDefault(display => display.Id == id)?.Name ?? id;
-
     private static string Zone(Week week, string id) => week.Store.Zones.FirstOrDefault(zone => zone.Id == id)?.Name ?? id;
-
-    private static string Task(Week week, string id, int stint) => week.Tasks.FirstOrDefault(task => task.Id == id) switch
-    {
-        null => id,
-        { Stints: > 1 } task => $"{task.Name} (part {stint} of {task.Stints})",
-        var task => task.Name,
-    };
 }

@@ -20,7 +20,7 @@ internal static class NightSentences
         AreaLookedAt look => $"{Names(crew, [look.By, .. look.With])} looked at {Zone(week, look.Zone)} {At(look.At)}: "
             + $"{look.Answers.Count(answer => answer.Answer == CheckResult.Good)} good, "
             + $"{look.Answers.Count(answer => answer.Answer == CheckResult.NotGood)} not good.",
-        DisplayShown shown => $"{crew.NameOf(shown.ShownBy)} showed {Display(week, shown.Display)} to {Names(crew, shown.To)} "
+        DisplayShown shown => $"{crew.NameOf(shown.ShownBy)} showed {Phrases.Display(week, shown.Display)} to {Names(crew, shown.To)} "
             + $"{At(shown.At)}{(shown.To.Contains(shown.By) ? "" : $"; recorded by {crew.NameOf(shown.By)}")}.",
         WeekHandedOver { OpenChecks.Count: 0, Snags.Count: 0 } => "The week was handed over.",
         WeekHandedOver accepted =>
@@ -34,9 +34,6 @@ internal static class NightSentences
             + $"{(night.ShutZones.Count == 1 ? "stays" : "stay")} shut in the morning.";
 
     private static string Names(CrewFile crew, IEnumerable<string> people) => Phrases.List(people.Select(crew.NameOf).Distinct());
-
-    private static string Display(Week week, string id) =>
-        week.Displays.FirstOrDefault(display => display.Id == id)?.Name ?? id;
 
     private static string Zone(Week week, string id) => week.Store.Zones.FirstOrDefault(zone => zone.Id == id)?.Name ?? id;
 

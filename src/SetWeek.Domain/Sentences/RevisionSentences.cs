@@ -31,8 +31,8 @@ internal static class RevisionSentences
         ZoneSet { Zone: { MaxPeople: { } room } zone } => $"{zone.Name} was set: at most {room} people at work at once.",
         ZoneSet { Zone: var zone } => $"{zone.Name} was set: no limit of people at work.",
         EquipmentSet set => $"The store has {set.Equipment.Count} of “{set.Equipment.Id}”.",
-        DisplaySet { Display: { Commitment: DisplayCommitment.Must } display } => $"{display.Name} must be built.",
-        DisplaySet { Display: var display } => $"{display.Name} is optional (value {display.Value}).",
+        DisplaySet { Display: { Commitment: DisplayCommitment.Must } display } => $"“{display.Name}” must be built.",
+        DisplaySet { Display: var display } => $"“{display.Name}” is optional (value {display.Value}).",
         DisplayDropped dropped => $"{Display(week, dropped.Display)} was dropped from the week.",
         DisplayChoiceSet set => set.Choice switch
         {
@@ -40,9 +40,9 @@ internal static class RevisionSentences
             DisplayChoice.UseAlternate => $"The alternate of {Display(week, set.Display)} is built instead of it.",
             DisplayChoice.LeaveOut => $"{Display(week, set.Display)} is left out.",
         },
-        KitSet set => $"{set.Name} is shipped with "
+        KitSet set => $"“{set.Name}” is shipped with "
             + $"{List(set.Lines.Select(line => $"{line.Expected} of {line.Item}"))}.",
-        KitDropped dropped => $"{week.Kits.FirstOrDefault(kit => kit.Id == dropped.Kit)?.Name ?? dropped.Kit} is not sent.",
+        KitDropped dropped => $"{Kit(week, dropped.Kit)} is not sent.",
         TasksRevised { Kind: TaskRevisionKind.Direction } revised =>
             $"The week follows version {revised.Version} of the direction. {Tasks(week, revised)}",
         TasksRevised revised => Tasks(week, revised),
@@ -63,15 +63,10 @@ internal static class RevisionSentences
     {
         string[] parts =
         [
-            .. revised.Set.Count == 0 ? (string[])[] : [$"Tasks set: {List(revised.Set.Select(task => task.Name))}."],
+            .. revised.Set.Count == 0 ? (string[])[] : [$"Tasks set: {List(revised.Set.Select(task => $"“{task.Name}”"))}."],
             .. revised.Dropped.Count == 0 ? (string[])[]
                 : [$"Tasks dropped: {List(revised.Dropped.Select(task => Task(week, task)))}."],
         ];
         return parts.Length == 0 ? "No task changed." : string.Join(' ', parts);
     }
-
-    private static string Task(Week week, string id) => week.Tasks.FirstOrDefault(task => task.Id == id)?.Name ?? id;
-
-    private static string Display(Week week, string id) =>
-        week.Displays.FirstOrDefault(display => display.Id == id)?.Name ?? id;
 }

@@ -43,8 +43,8 @@ public static class ShowingDecisions
         var name = week.Week.Displays.FirstOrDefault(display => display.Id == task.Display)?.Name ?? task.Display;
         var whom = people.Count == 1 ? "the person who begins" : without.Count == people.Count ? "those who begin"
             : $"{without.Count} of the {people.Count} who begin";
-        return new Refusal("not-shown", $"{task.Name} does not begin. Somebody can be hurt if this display is built wrongly: "
-            + $"{name}. Before this start it was not shown to {whom}. Somebody who knows it shows it first. Then each person "
+        return new Refusal("not-shown", $"“{task.Name}” does not begin. Somebody can be hurt if this display is built wrongly: "
+            + $"“{name}”. Before this start it was not shown to {whom}. Somebody who knows it shows it first. Then each person "
             + "signs, or the lead records it.")
         {
             Because = shown.Unsupported.Any(report => report.To.Intersect(without).Any())

@@ -58,6 +58,6 @@ public static class KitCounts
                 + "or say when they will be counted.";
         var settle = tooFew.Count == 0 ? ""
             : $" Too few good pieces: {Phrases.List(tooFew)}. Wait for the rest, or accept what is there.";
-        return $"{kit.Name} arrived, but {wait} for it.{count}{settle}";
+        return $"“{kit.Name}” arrived, but {wait} for it.{count}{settle}";
     }
 }

@@ -31,14 +31,14 @@ public static class WeekScoping
         where week.DisplayChoices.ContainsKey(display.Id)
         let alternate = week.DisplayChoices[display.Id] == DisplayChoice.UseAlternate ? NameOfAlternate(week, display) : null
         select alternate is null
-            ? new ScopingDecision(display.Id, ScopingOutcome.Dropped, $"{display.Name} is left out: decided in this week.")
+            ? new ScopingDecision(display.Id, ScopingOutcome.Dropped, $"“{display.Name}” is left out: decided in this week.")
             : new ScopingDecision(display.Id, ScopingOutcome.Alternate,
-                $"{alternate} replaces {display.Name}: decided in this week.");
+                $"“{alternate}” replaces “{display.Name}”: decided in this week.");
 
     private static IEnumerable<ScopingDecision> Dropped(StoreWeek week) =>
         from display in week.DroppedDisplays.Values
         where week.Scoping.All(decision => decision.Display != display.Id || !Holds(week, decision))
-        select new ScopingDecision(display.Id, ScopingOutcome.Dropped, $"{display.Name} was dropped from this week.");
+        select new ScopingDecision(display.Id, ScopingOutcome.Dropped, $"“{display.Name}” was dropped from this week.");
 
     private static string? NameOfAlternate(StoreWeek week, Display display) => display.Alternate is not { } alternate ? null
         : week.Week.Displays.FirstOrDefault(other => other.Id == alternate.Display)?.Name ?? alternate.Display;

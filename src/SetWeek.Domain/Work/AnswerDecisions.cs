@@ -29,7 +29,7 @@ public static class AnswerDecisions
         {
             null => new Refusal("unknown-gate", $"There is no gate \"{answer.Gate}\"."),
             var gate when answer.Result == CheckResult.NotGood => new Refusal("gate-not-good",
-                $"{week.Week.Tasks.First(task => task.Id == start.Task).Name} does not begin, because this is not so: {gate.Text} "
+                $"{Phrases.Task(week.Week, start.Task)} does not begin, because this is not so: {gate.Text} "
                     + "Put it right first. If that is not possible, report the work as blocked, or stop it as not safe."),
             _ => null,
         };

@@ -71,7 +71,8 @@ public static class WorkDecisions
     {
         null => Unknown("task", $"There is no task \"{id}\" in this week."),
         var task when stint > task.Stints =>
-            Unknown("stint", $"{task.Name} has {task.Stints} {(task.Stints == 1 ? "part" : "parts")}; there is no part {stint}."),
+            Unknown("stint",
+                $"“{task.Name}” has {task.Stints} {(task.Stints == 1 ? "part" : "parts")}; there is no part {stint}."),
         _ => null,
     };
 

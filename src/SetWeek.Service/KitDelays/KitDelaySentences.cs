@@ -40,7 +40,7 @@ public static class KitDelaySentences
     /// <summary>Why it concerns no week: all are looked at.</summary>
     /// <param name="direction">Null if it is not known.</param>
     public static string NoneWaits(KitDelay delay, Direction? direction) =>
-        $"No open week of {direction?.Name ?? delay.Direction} waits for {KitName(delay.Kit!, direction)}.";
+        $"No open week of {direction?.Name ?? delay.Direction} waits for “{KitName(delay.Kit!, direction)}”.";
 
     private static string KitName(string kit, Direction? direction) =>
         direction?.Kits.FirstOrDefault(known => known.Id == kit)?.Name ?? kit;

@@ -37,7 +37,8 @@ public sealed class ReadLongerWork : IQuery
         if (!int.TryParse(asked, NumberStyles.None, CultureInfo.InvariantCulture, out var minutes)
             || minutes is < 1 or > MostMinutes)
             return Refused.With(400, $"The minutes must be a whole number from 1 to {MostMinutes}.", "no-minutes");
-        if (piece.Report?.State == ReportedState.Done) return Refused.With(409, $"{piece.Name} is done already.", "done-already");
+        if (piece.Report?.State == ReportedState.Done)
+            return Refused.With(409, $"“{piece.Name}” is done already.", "done-already");
         var longer = await Admission.OnOwnThread(() => LongerWork.Of(night.Week, night.Crew, night.Sheet, piece, minutes));
         return (request.WantsPage
             ? await request.Page<PieceLongerPage, PieceLongerPage.Content>(

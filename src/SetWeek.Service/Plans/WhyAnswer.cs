@@ -36,7 +36,7 @@ public static class WhyAnswer
         if (problem.Week.Tasks.FirstOrDefault(task => task.Id == request["task"]) is not { } task)
             return Refused.Missing("task", request["task"]);
         if (StintOf(request.Query("stint"), task.Stints) is not { } stint)
-            return Refused.With(400, task.Stints == 1 ? $"{task.Name} has 1 part; stint must be 1."
+            return Refused.With(400, task.Stints == 1 ? $"“{task.Name}” has 1 part; stint must be 1."
                 : $"stint needs a whole number from 1 to {task.Stints}.", "no-stint");
         var format = request.PreferredType(Json, Page);
         if (format is null) return Refused.With(406, "This is available as application/json or text/html.");
@@ -44,7 +44,8 @@ public static class WhyAnswer
         var result = await request.Admission.Admit(
             request.Caller.Tenant, stop => Why.Of(problem, plan, task.Id, stint, TimeLimit, stop), request.Cancelled);
         return await result.Match(async why => why is null
-                ? Refused.With(409, $"The plan does not contain {task.Name}: its display is left out or replaced.", "not-planned")
+                ? Refused.With(409,
+                    $"The plan does not contain “{task.Name}”: its display is left out or replaced.", "not-planned")
             : format == Page ? await WhyPages.Of(request, session, loaded, why)
             : Answer.Ok(why), Task.FromResult);
     }

@@ -28,7 +28,7 @@ public sealed class ChooseDisplay : ICommand
                 week.Week.Displays.FirstOrDefault(known => known.Id == request["display"]) is not { } display
                     ? Refused.Missing("display", request["display"])
                 : body.Choice == DisplayChoice.UseAlternate && display.Alternate is null
-                    ? Refused.With(409, $"{display.Name} has no alternate in this week.", "no-alternate")
+                    ? Refused.With(409, $"“{display.Name}” has no alternate in this week.", "no-alternate")
                 : PlanningProblem.WeekOf(week.With(display.Id, body.Choice), crew),
                 (_, faults) => RevisionAnswers.Faults(faults), (_, _) => Answer.NoContent),
             faults => Task.FromResult(Refused.For(faults)));

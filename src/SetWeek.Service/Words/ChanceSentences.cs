@@ -26,11 +26,11 @@ public sealed class ChanceSentences(Week week)
     {
         yield return chance.HalfSecured is not { } mostOften ? "Nothing is left half-secured for a morning in any of them."
             : $"In {Percent(chance.Secured)} nothing is left half-secured for a morning. Most often "
-                + $"{words.TaskName(mostOften.Next)} does not follow {words.TaskName(mostOften.Task)} in the same night "
+                + $"“{words.TaskName(mostOften.Next)}” does not follow “{words.TaskName(mostOften.Task)}” in the same night "
                 + $"({Percent(mostOften.Probability)}).";
         if (chance.IsLeftHalfSecured())
-            yield return $"That is a matter of safety. Before {words.TaskName(chance.HalfSecured!.Task)} is begun, make sure "
-                + $"that there is time for {words.TaskName(chance.HalfSecured.Next)} too.";
+            yield return $"That is a matter of safety. Before “{words.TaskName(chance.HalfSecured!.Task)}” is begun, make sure "
+                + $"that there is time for “{words.TaskName(chance.HalfSecured.Next)}” too.";
     }
 
     /// <summary>What the week asks for; empty if hold is none of its goals.</summary>

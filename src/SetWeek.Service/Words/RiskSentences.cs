@@ -91,7 +91,7 @@ public sealed class RiskSentences(Week week)
             ? $"To leave nothing half-secured: {best.Sentence} A new plan then leaves nothing half-secured in "
                 + $"{ChanceSentences.Percent(reached.Secured)} (95 % interval: {ChanceSentences.Interval(reached.Secured)}), for "
                 + $"{Money.Of(reached.Cost, week.Currency)} in wages. Without it, a new plan does so in {replanned}.{others}"
-            : $"No move that was tried for {words.TaskName(advice.Task)} and {words.TaskName(advice.Next)} leaves nothing "
+            : $"No move that was tried for “{words.TaskName(advice.Task)}” and “{words.TaskName(advice.Next)}” leaves nothing "
                 + $"half-secured more often than a new plan of the week as it is, in {replanned}.{others}";
     }
 

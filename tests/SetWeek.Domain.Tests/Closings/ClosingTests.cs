@@ -83,7 +83,7 @@ public sealed class ClosingTests
 
     [Fact]
     public void What_is_half_secured_is_told_in_words() => Assert.Equal(
-        ["Paint the wall is begun or done, and Refit the fixtures is not done."],
+        ["“Paint the wall” is begun or done, and “Refit the fixtures” is not done."],
         WeekOf([Opening, .. Painted]).CloseNight(Closing).AsT1.Because);
 
     [Theory]

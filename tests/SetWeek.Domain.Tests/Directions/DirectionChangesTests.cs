@@ -36,12 +36,12 @@ public sealed class DirectionChangesTests
         Assert.Equal(
         [
             (null, "It was called First Rain."),
-            ("cycle", "Tie the cycle to its stand is dropped."),
-            ("line", "Drying line is new."),
+            ("cycle", "“Tie the cycle to its stand” is dropped."),
+            ("line", "“Drying line” is new."),
             (null, "Paint: 4 × tin; it was 3."),
             (null, "Paint: 2 × roller are sent too."),
-            ("feature-wall", "The card Roll a coat is new."),
-            (null, "Painted wall is dropped."),
+            ("feature-wall", "The card “Roll a coat” is new."),
+            (null, "“Painted wall” is dropped."),
         ], DirectionChange.Between(FirstRain, later).Select(change => (change.Display, change.Sentence)));
         Assert.Equal([("feature-wall", "Paint the wall: steps and cautions changed.")],
             DirectionChange.Between(FirstRain, FirstRain with { Tasks = [later.Tasks[0], .. FirstRain.Tasks.Skip(1)] })

@@ -18,7 +18,7 @@ public sealed class ScopingTests
         Assert.Contains(scoped.Decisions, decision => decision is
         {
             Display: "cycle", Outcome: ScopingOutcome.Alternate,
-            Sentence: "Cycle panel replaces Cycle prop: Harbour Street has no cycle-stand.",
+            Sentence: "“Cycle panel” replaces “Cycle prop”: Harbour Street has no cycle-stand.",
         });
     }
 
@@ -37,7 +37,7 @@ public sealed class ScopingTests
         Assert.Contains(scoped.Decisions, decision => decision is
         {
             Display: "cycle.panel", Outcome: ScopingOutcome.Elsewhere,
-                Sentence: "Cycle panel is built in Shop floor: Harbour Street has no Stage.",
+                Sentence: "“Cycle panel” is built in Shop floor: Harbour Street has no Stage.",
         });
     }
 
@@ -59,7 +59,7 @@ public sealed class ScopingTests
             Tasks = [.. FirstRain.Tasks.Take(2)] };
         var answer = Scoping.Of(withoutAlternate, Harbour);
         Assert.Equal(["feature-wall"], answer.Displays.Select(display => display.Id));
-        Assert.Equal("Cycle prop is dropped: Harbour Street has no cycle-stand, and the direction names no alternate.", Assert
+        Assert.Equal("“Cycle prop” is dropped: Harbour Street has no cycle-stand, and the direction names no alternate.", Assert
             .Single(answer.Decisions).Sentence);
     }
 
@@ -79,7 +79,7 @@ public sealed class ScopingTests
     {
         var answer = Scoping.Of(FirstRain with { Zones = [] }, Harbour with { Features = ["cycle-stand"] });
         Assert.Equal(["feature-wall"], answer.Displays.Select(display => display.Id));
-        Assert.Contains("Cycle panel cannot replace it", Assert.Single(answer.Decisions).Sentence);
+        Assert.Contains("“Cycle panel” cannot replace it", Assert.Single(answer.Decisions).Sentence);
     }
 
     [Fact]

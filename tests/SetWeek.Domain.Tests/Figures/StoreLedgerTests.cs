@@ -47,7 +47,7 @@ public sealed class StoreLedgerTests
     public void A_kit_that_has_not_come_by_its_time_is_a_risk()
     {
         var expected = new KitExpected("paint", new LocalDateTime(2027, 3, 8, 11, 30));
-        Assert.Equal(["Paint was expected Mon 8 Mar, 11:30 and has not arrived."],
+        Assert.Equal(["“Paint” was expected Mon 8 Mar, 11:30 and has not arrived."],
             Ledger(Noon, Published, expected).AtRisk.Single().Outlook.Because);
         Assert.Empty(Ledger(Noon - Duration.FromHours(1), Published, expected).AtRisk);
         Assert.Empty(Ledger(Noon, Published, expected, Arrived, Counted).AtRisk);

@@ -56,7 +56,7 @@ public sealed class KitTests
     public void An_arrived_kit_cannot_be_delayed()
     {
         var refusal = Given(new KitArrived("r1", "paint", At(18, 0))).DelayKit("paint", null).AsT1;
-        Assert.Equal(("kit-arrived", "Paint arrived Mon 8 Mar, 18:00. Report a count of what is missing instead."),
+        Assert.Equal(("kit-arrived", "“Paint” arrived Mon 8 Mar, 18:00. Report a count of what is missing instead."),
             (refusal.Code, refusal.Sentence));
     }
 
@@ -91,7 +91,7 @@ public sealed class KitTests
     public void An_item_that_the_kit_does_not_have_is_refused()
     {
         var refusal = Given().KitIsIn("r1", "paint", Time(18, 0), [new CountedLine("brush", 1, 0)]).AsT1;
-        Assert.Equal(("unknown-item", "Paint has no line \"brush\". Its lines: tin."), (refusal.Code, refusal.Sentence));
+        Assert.Equal(("unknown-item", "“Paint” has no line \"brush\". Its lines: tin."), (refusal.Code, refusal.Sentence));
     }
 
     [Fact]
@@ -102,7 +102,7 @@ public sealed class KitTests
         Assert.Equal(["tin"], missing.Uncounted);
         Assert.Empty(missing.Short);
         Assert.Equal(["feature-wall.paint"], missing.Barred);
-        Assert.Equal("Paint arrived, but 1 task waits for it. Not counted yet: tin. Count them, let a lead confirm the kit as "
+        Assert.Equal("“Paint” arrived, but 1 task waits for it. Not counted yet: tin. Count them, let a lead confirm the kit as "
             + "complete, or say when they will be counted.", missing.Sentence);
         Assert.Equal(0, PlanningProblem.WeekOf(week, Crew).Kits[0].Lines[0].Received);
         Assert.Null(week.Week.Kits[0].Lines[0].Received);
@@ -135,7 +135,7 @@ public sealed class KitTests
         var missing = Given([.. counted, .. again]).MissingOf("paint")!;
         Assert.Empty(missing.Uncounted);
         Assert.Equal(["tin"], missing.Short);
-        Assert.Equal("Paint arrived, but 1 task waits for it. Too few good pieces: tin. Wait for the rest, or accept what is "
+        Assert.Equal("“Paint” arrived, but 1 task waits for it. Too few good pieces: tin. Wait for the rest, or accept what is "
             + "there.", missing.Sentence);
     }
 

@@ -121,9 +121,9 @@ public class NewWeekTests
         var young = whole with { Crew = [.. whole.Crew.Select(member => member with { Under18 = true })] };
         Assert.Equal(["Painting needs 1 person who may do “ladder” work at once; the crew has nobody."],
             Missing(Painted(young, ["ladder"], new Mode(60, [new("painting", 1)]))));
-        Assert.Equal(["Paint the wall needs 3 people at once, each in one role; the crew can fill 2."],
+        Assert.Equal(["“Paint the wall” needs 3 people at once, each in one role; the crew can fill 2."],
             Missing(Painted(whole, [], new Mode(60, [new("painting", 2), new("cleaning", 1)]))));
-        Assert.Equal(["Painting needs 3 people at once for one way to do Paint the wall; the crew has 2."],
+        Assert.Equal(["Painting needs 3 people at once for one way to do “Paint the wall”; the crew has 2."],
             Missing(Painted(whole, [], new Mode(30, [new("painting", 3)]), new Mode(60, [new("painting", 1)]))));
         // Nobody is named, and where the skill itself is rare nothing is said of who may use it.
         Assert.Equal(["Painting needs 3 people of level 2 at once; the crew has 2."],

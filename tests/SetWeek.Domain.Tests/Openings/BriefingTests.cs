@@ -32,13 +32,13 @@ public sealed class BriefingTests
         };
         var week = WeekOf(opened, Published, new WorkStopped("r1", "monday", "wall", At(21, 25)),
             new WorkStarted("r2", "feature-wall.paint", 1, "monday", At(21, 45)));
-        var items = ItemsOf(week, changes: ["Paint the wall begins 22:00 and not 21:45."]);
+        var items = ItemsOf(week, changes: ["“Paint the wall” begins 22:00 and not 21:45."]);
         Assert.Equal(["exits", "first-aid", "order", "ladders", "stops", "half-secured", "bans", "cautions", "changes"],
             items.Select(item => item.Id));
         Assert.Equal(["Air the room."], items.Single(item => item.Id == "cautions").Details);
         Assert.Equal(["No “noisy” work from 21:30 to 22:30."], items.Single(item => item.Id == "bans").Details);
         Assert.Equal(["Feature wall, since 21:25."], items.Single(item => item.Id == "stops").Details);
-        Assert.Contains("Paint the wall is begun or done, and Refit the fixtures is not done.",
+        Assert.Contains("“Paint the wall” is begun or done, and “Refit the fixtures” is not done.",
             items.Single(item => item.Id == "half-secured").Details);
     }
 
@@ -75,15 +75,15 @@ public sealed class BriefingTests
         };
         string[] expected =
         [
-            "Paint the wall (part 1 of 2) begins 22:00 and not 21:45 and is done by Asha Rowan and not by Ben Marsh.",
-            "Fix the panel is new, 22:00 to 23:00.",
-            "Paint the wall (part 2 of 2) moves to the night of Tue 9 Mar.",
+            "“Paint the wall” (part 1 of 2) begins 22:00 and not 21:45 and is done by Asha Rowan and not by Ben Marsh.",
+            "“Fix the panel” is new, 22:00 to 23:00.",
+            "“Paint the wall” (part 2 of 2) moves to the night of Tue 9 Mar.",
         ];
         Assert.Equal(expected, IssueChanges.Of(Given(), Crew, "monday", Worked, now));
-        Assert.Equal(["Paint the wall (part 2 of 2) comes from the night of Mon 8 Mar, 22:15 to 22:45."],
+        Assert.Equal(["“Paint the wall” (part 2 of 2) comes from the night of Mon 8 Mar, 22:15 to 22:45."],
             IssueChanges.Of(Given(), Crew, "tuesday", Worked, now));
         Assert.Empty(IssueChanges.Of(Given(), Crew, "monday", Worked, Worked));
-        Assert.Equal(["Fix the panel is not done any more."],
+        Assert.Equal(["“Fix the panel” is not done any more."],
             IssueChanges.Of(Given(), Crew, "monday", now, now with
             {
                 Nights = [now.Nights[0] with { Work = [now.Nights[0].Work[0], now.Nights[0].Work[2]] }, now.Nights[1]],

@@ -87,7 +87,7 @@ public sealed class PlanHealthTests
         var block = new WorkBlocked("r1", Paint, 2, At(21, 40), "no-power", null, null);
         var broken = Assert.IsType<PlanBroken>(Change(block));
         Assert.Equal(("r1", RuleId.Frozen, 2), (broken.By, broken.Rule, broken.Stint));
-        Assert.Equal("Paint the wall, part 2 of 2, is blocked: what is left of it has to be planned again.", broken.Sentence);
+        Assert.Equal("“Paint the wall”, part 2 of 2, is blocked: what is left of it has to be planned again.", broken.Sentence);
         Assert.IsType<PlanHoldsAgain>(Change(block, broken, new ReportRetracted("r2", "r1", At(21, 45))));
     }
 

@@ -215,7 +215,7 @@ public sealed class ReportOrderTests
         ];
         var history = WeekHistory.Of(Given(events[1..]), Crew, events);
         Assert.Equal([null, null, 4, 5, null, null, null], history.Select(entry => entry.TakenBackBy));
-        Assert.Equal("Taken back: Paint the wall (part 1 of 2) was started Mon 8 Mar, 21:50.", history[4].Sentence);
+        Assert.Equal("Taken back: “Paint the wall” (part 1 of 2) was started Mon 8 Mar, 21:50.", history[4].Sentence);
         Assert.Equal("Asha Rowan is absent from the night of Mon 8 Mar.", history[3].Sentence);
         Assert.Equal("a", history[2].Report);
     }
@@ -230,8 +230,8 @@ public sealed class ReportOrderTests
         ];
         Assert.Equal(
         [
-            "The week was opened.", "Taken back: Paint arrived Mon 8 Mar, 18:00.", "Paint arrived Mon 8 Mar, 18:00.",
-            "Paint is not sent.", "The night of Tue 9 Mar was dropped.",
+            "The week was opened.", "Taken back: “Paint” arrived Mon 8 Mar, 18:00.", "“Paint” arrived Mon 8 Mar, 18:00.",
+            "“Paint” is not sent.", "The night of Tue 9 Mar was dropped.",
         ], WeekHistory.Of(Given(events[1..]), Crew, events).Select(entry => entry.Sentence));
     }
 

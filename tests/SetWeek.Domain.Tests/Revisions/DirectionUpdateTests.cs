@@ -64,9 +64,9 @@ public sealed class DirectionUpdateTests
             Kits = [],
         };
         var update = Taken(week, dropped);
-        Assert.Equal(["Painted wall stays, because work on it has begun. The later version drops it."], update.Kept);
+        Assert.Equal(["“Painted wall” stays, because work on it has begun. The later version drops it."], update.Kept);
         Assert.Empty(update.Revision.Events.OfType<TasksRevised>().Single().Dropped);
-        Assert.Equal(["Painted wall stays as it was begun. The later version builds it differently."],
+        Assert.Equal(["“Painted wall” stays as it was begun. The later version builds it differently."],
             Taken(week, Changed(task => task.Id == "feature-wall.paint" ? task with { Stints = 3 } : task)).Kept);
         Assert.Empty(Taken(week, FirstRain).Kept);
     }

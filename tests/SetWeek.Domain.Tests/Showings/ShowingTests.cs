@@ -33,7 +33,7 @@ public sealed class ShowingTests
     {
         var refusal = Week().TakeReport(Start).AsT1;
         Assert.Equal("not-shown", refusal.Code);
-        Assert.Equal("Paint the wall does not begin. Somebody can be hurt if this display is built wrongly: Painted wall. Before "
+        Assert.Equal("“Paint the wall” does not begin. Somebody can be hurt if this display is built wrongly: “Painted wall”. Before "
             + "this start it was not shown to the person who begins. Somebody who knows it shows it first. Then each person signs, "
             + "or the lead records it.", refusal.Sentence);
         Assert.Equal([Start], Week(ByLena).TakeReport(Start).AsT0);
@@ -173,8 +173,8 @@ public sealed class ShowingTests
     [Fact]
     public void The_history_says_who_showed_it_to_whom_and_who_recorded_that()
     {
-        Assert.Equal("Asha Rowan showed Painted wall to Ben Marsh Mon 8 Mar, 21:40.", EventSentences.Of(Week(), Crew, SignedByBen));
-        Assert.Equal("\"lena\" showed Painted wall to Ben Marsh Mon 8 Mar, 21:40; recorded by \"lena\".",
+        Assert.Equal("Asha Rowan showed “Painted wall” to Ben Marsh Mon 8 Mar, 21:40.", EventSentences.Of(Week(), Crew, SignedByBen));
+        Assert.Equal("\"lena\" showed “Painted wall” to Ben Marsh Mon 8 Mar, 21:40; recorded by \"lena\".",
             EventSentences.Of(Week(), Crew, ByLena));
     }
 

@@ -26,9 +26,9 @@ public sealed class WeekScopingTests
     {
         var before = Now();
         IWeekEvent[] set = [new DisplaySet(Banner), new DisplaySet(Wall)];
-        Assert.Equal([.. before, ("feature-wall", ScopingOutcome.Alternate, "Banner replaces Painted wall: decided in this week.")],
+        Assert.Equal([.. before, ("feature-wall", ScopingOutcome.Alternate, "“Banner” replaces “Painted wall”: decided in this week.")],
             Now([.. set, new DisplayChoiceSet("feature-wall", DisplayChoice.UseAlternate)]));
-        Assert.Equal([.. before, ("feature-wall", ScopingOutcome.Dropped, "Painted wall is left out: decided in this week.")],
+        Assert.Equal([.. before, ("feature-wall", ScopingOutcome.Dropped, "“Painted wall” is left out: decided in this week.")],
             Now([.. set, new DisplayChoiceSet("feature-wall", DisplayChoice.LeaveOut)]));
         Assert.Equal(before, Now([.. set, new DisplayChoiceSet("feature-wall", DisplayChoice.LeaveOut),
             new DisplayChoiceSet("feature-wall", DisplayChoice.Build)]));
@@ -38,7 +38,7 @@ public sealed class WeekScopingTests
     public void It_says_which_displays_were_dropped_in_place_of_where_they_were_built()
     {
         var dropped = Now(new DisplayDropped("cycle.panel"));
-        Assert.Equal([("cycle.panel", ScopingOutcome.Dropped, "Cycle panel was dropped from this week.")], dropped);
+        Assert.Equal([("cycle.panel", ScopingOutcome.Dropped, "“Cycle panel” was dropped from this week.")], dropped);
         Assert.Equal(Now(), Now(new DisplayDropped("cycle.panel"),
             new DisplaySet(new Display("cycle.panel", "Cycle panel", DisplayCommitment.Want))));
     }
@@ -46,7 +46,7 @@ public sealed class WeekScopingTests
     [Fact]
     public void A_later_version_of_the_direction_is_scoped_anew()
     {
-        ScopingDecision[] later = [new("cycle", ScopingOutcome.Dropped, "Cycle prop is dropped: the direction names no alternate.")];
+        ScopingDecision[] later = [new("cycle", ScopingOutcome.Dropped, "“Cycle prop” is dropped: the direction names no alternate.")];
         var week = Given(new TasksRevised("first-rain", 2, null, TaskRevisionKind.Direction, [], [], "head", later));
         Assert.Equal(later, WeekScoping.Of(week));
         // Tasks that the store changes leave the scoping as it is.

@@ -101,7 +101,7 @@ public sealed class AnswerTests
     {
         var refusal = Given(Published).TakeReport(Start with { Gates = [new("ladder-tag", CheckResult.NotGood)] }).AsT1;
         Assert.Equal("gate-not-good", refusal.Code);
-        Assert.StartsWith("Paint the wall does not begin, because this is not so: Tonight's tag is on the ladder", refusal.Sentence);
+        Assert.StartsWith("“Paint the wall” does not begin, because this is not so: Tonight's tag is on the ladder", refusal.Sentence);
         var given = Start with { Gates = [new("ladder-tag", CheckResult.Good), new("circuit-off", CheckResult.DoesNotApply)] };
         Assert.Equal([given], Given(Published).TakeReport(given).AsT0);
         Assert.Equal(2, StatusAfter(given).Gates!.Count);
@@ -140,12 +140,12 @@ public sealed class AnswerTests
     public void The_history_tells_the_answers_in_words()
     {
         var week = Week(Published);
-        Assert.Equal("Paint the wall (part 1 of 2) was finished Mon 8 Mar, 22:20: 1 check good, 1 not applicable.", EventSentences.Of(week,
+        Assert.Equal("“Paint the wall” (part 1 of 2) was finished Mon 8 Mar, 22:20: 1 check good, 1 not applicable.", EventSentences.Of(week,
             Finish with { Checks = [new(Bare, CheckResult.Good), new(Batch, CheckResult.DoesNotApply)] }));
-        Assert.Equal("Paint the wall (part 1 of 2) is not done: it was looked at Mon 8 Mar, 22:20: 1 not good (No bare spot).",
+        Assert.Equal("“Paint the wall” (part 1 of 2) is not done: it was looked at Mon 8 Mar, 22:20: 1 not good (No bare spot).",
             EventSentences.Of(week, (IFloorReport)AnswerDecisions.Finishing(
                 Finish with { Checks = [new(Bare, CheckResult.NotGood)] }, null)));
-        Assert.Equal("Paint the wall (part 1 of 2) was started Mon 8 Mar, 21:50 after 1 answer to gates.",
+        Assert.Equal("“Paint the wall” (part 1 of 2) was started Mon 8 Mar, 21:50 after 1 answer to gates.",
             EventSentences.Of(week, Start with { Gates = [new("air-on", CheckResult.Good)] }));
     }
 

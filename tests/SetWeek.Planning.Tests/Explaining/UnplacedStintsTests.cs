@@ -27,7 +27,7 @@ public sealed class UnplacedStintsTests
         Assert.Equal(PlanStatus.Unknown, plan.Status);
         var unplaced = Assert.Single(plan.Unplaced);
         Assert.Equal(RuleId.Whole, unplaced.Rule);
-        Assert.Equal($"{unplaced.About.Task} needs 5 h of 1 person for hands. It could be done in the night of Mon 8 Mar, the "
+        Assert.Equal($"“{unplaced.About.Task}” needs 5 h of 1 person for hands. It could be done in the night of Mon 8 Mar, the "
             + "night of Tue 9 Mar and the night of Wed 10 Mar, but found no room beside the other work.", unplaced.Sentence);
     }
 

@@ -85,7 +85,7 @@ public sealed class KitDelayPagesTests(RunningService service)
         var reported = await head.PressButton(await Page(head, "/kit-delays"), Report, ("eta", AfterTheirNight));
         Assert.Equal(303, reported.Status);
         await new LorryWeeks(chain.HeadOffice, chain.LeadOf()).WhenDone(reported.Location!);
-        Assert.Contains("No open week of First Rain waits for Forms.", Markup.TextOf(await Page(head, reported.Location!)),
+        Assert.Contains("No open week of First Rain waits for “Forms”.", Markup.TextOf(await Page(head, reported.Location!)),
             StringComparison.Ordinal);
     }
 

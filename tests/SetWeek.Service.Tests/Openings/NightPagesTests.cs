@@ -66,7 +66,7 @@ public sealed class NightPagesTests(RunningService service)
         await ExpectStatus(204, week.Lead.Post($"{Address}/work/finished",
             """{"id": "w1", "task": "wall.paint", "night": "monday", "at": "2027-03-08T21:00:00Z"}"""));
         var page = await Page(lead, Closing);
-        Assert.Contains("Paint the wall is begun or done, and Set the forms is not done.", page);
+        Assert.Contains("“Paint the wall” is begun or done, and “Set the forms” is not done.", System.Net.WebUtility.HtmlDecode(page));
         Assert.DoesNotContain("<input type=\"password\"", page);
 
         var answers = Answers(page, "good");

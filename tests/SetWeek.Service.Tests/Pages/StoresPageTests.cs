@@ -46,7 +46,7 @@ public sealed class StoresPageTests(RunningService service)
         Assert.Contains("Work is stopped in Show window since Monday 8 March, 20:10: somebody found it not safe.", words,
             StringComparison.Ordinal);
         // The kit was expected at noon.
-        Assert.Contains("Forms was expected Mon 8 Mar, 12:00 and has not arrived.", words, StringComparison.Ordinal);
+        Assert.Contains("“Forms” was expected Mon 8 Mar, 12:00 and has not arrived.", words, StringComparison.Ordinal);
         Assert.Contains("Last heard Monday 8 March, 20:11.", words, StringComparison.Ordinal);
         Assert.Equal(["Not safe", "Launch at risk", "Questions waiting", "The rest of the chain"],
             Markup.Of(page).Descendants("h2").Select(heading => heading.Value));
@@ -104,7 +104,7 @@ public sealed class StoresPageTests(RunningService service)
         Assert.Equal("""["harbour-street"]""", memo["stores"]!.ToJsonString());
         Assert.Equal("How does First Rain stand in your store, and what do you need from us? "
             + "Please write it under Questions, to head office. "
-            + "What we read here: Forms was expected Mon 8 Mar, 12:00 and has not arrived.", (string?)memo["text"]);
+            + "What we read here: “Forms” was expected Mon 8 Mar, 12:00 and has not arrived.", (string?)memo["text"]);
 
         var allowed = await head.PressButton(ledger, allow);
         Assert.Equal((303, "/stores"), (allowed.Status, allowed.Location!));

@@ -21,7 +21,7 @@ public sealed class AcceptTests(RunningService service)
         var tag = await week.ETag();
         var accepted = await ExpectStatus(202, week.Lead.Post($"{Address}/plans/{none["id"]}/repairs/{number}/accept", Limits,
             ("If-Match", tag), ("Idempotency-Key", "accept-1")));
-        Assert.Contains("Forms is expected", (string?)Assert.Single(accepted.Json["changed"]!.AsArray()));
+        Assert.Contains("“Forms” is expected", (string?)Assert.Single(accepted.Json["changed"]!.AsArray()));
         Assert.Equal(accepted.ETag, await week.ETag());
         var plan = await week.Settled(accepted.Location!);
         Assert.Equal(("ready", (string?)accepted.Json["plan"]!["id"]), ((string?)plan["state"], (string?)plan["id"]));

@@ -44,7 +44,7 @@ public sealed class ReportTests(RunningService service)
         Assert.Equal(["week-opened", "plan-published", "report-retracted", "work-started"],
             history.Select(entry => (string?)entry["type"]));
         Assert.Equal((3, "Wrong task."), ((int)history[3]["takenBackBy"]!, (string?)history[2]["note"]));
-        Assert.Equal("Paint the wall was started Mon 8 Mar, 20:10.", (string?)history[3]["sentence"]);
+        Assert.Equal("“Paint the wall” was started Mon 8 Mar, 20:10.", (string?)history[3]["sentence"]);
         Assert.Single((await ExpectStatus(200, week.Lead.Get($"{Address}/history?after=2&limit=1"))).Json["events"]!.AsArray());
         Assert.Equal(400, (await week.Lead.Get($"{Address}/history?limit=0")).Status);
         Assert.All((await ExpectStatus(200, week.HeadOffice.Get($"{Address}/history"))).Json["events"]!.AsArray(),
@@ -58,7 +58,7 @@ public sealed class ReportTests(RunningService service)
         await ExpectStatus(204, week.Lead.Post($"{Address}/work/started", Start));
         var other = await week.Lead.Post($"{Address}/work/started", Start.Replace("20:10", "20:15"));
         Assert.Equal((409, "report-id-used"), (other.Status, other.Code));
-        Assert.Contains("Paint the wall was started Mon 8 Mar, 20:10.", (string?)other.Json["detail"]);
+        Assert.Contains("“Paint the wall” was started Mon 8 Mar, 20:10.", (string?)other.Json["detail"]);
         Assert.Equal("2027-03-08T20:10:00Z", (string?)(await Work(week))["from"]);
         await ExpectStatus(204, week.Lead.Post($"{Address}/work/started", Start.Replace("20:10", "20:15")
             .Replace("phone-1.1", "phone-1.3").Replace("\"people\"", "\"corrects\": \"phone-1.1\", \"people\"")));

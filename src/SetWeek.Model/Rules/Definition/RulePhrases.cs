@@ -26,12 +26,12 @@ internal static class RulePhrases
     public static string Duration(int minutes) =>
         minutes < 60 ? $"{minutes} min" : minutes % 60 == 0 ? $"{minutes / 60} h" : $"{minutes / 60} h {minutes % 60} min";
 
-    /// <summary>The task's name, followed by its display if another task has the same name.</summary>
+    /// <inheritdoc cref="WeekPhrases.Task(Week, WeekTask)"/>
     public static string Task(Problem problem, IndexedTask task) =>
-        problem.Tasks.Count(other => other.Name == task.Name) == 1 ? task.Name
-            : $"{task.Name} ({problem.Displays[task.Display].Name})";
+        problem.Tasks.Count(other => other.Name == task.Name) == 1 ? $"“{task.Name}”"
+            : $"“{task.Name}” ({problem.Displays[task.Display].Name})";
 
-    /// <summary>"Paint wall", or "Paint wall, part 2 of 3," for a task with several stints.</summary>
+    /// <summary>"“Paint wall”", or "“Paint wall”, part 2 of 3," for a task with several stints.</summary>
     public static string Stint(Problem problem, Stint stint) =>
         stint.Task.StintCount == 1 ? Task(problem, stint.Task) :
             $"{Task(problem, stint.Task)}, part {stint.Number} of {stint.Task.StintCount},";

@@ -54,7 +54,7 @@ internal sealed class FrozenRule : IRule
         foreach (var display in problem.Displays)
             if (facts.StaysPlaced[display.Index] && !placed[display.Index])
                 yield return new Breach(Id, new RuleSubject { Display = display.Id },
-                    $"Work on {display.Name} has begun, so the plan must include it.");
+                    $"Work on “{display.Name}” has begun, so the plan must include it.");
     }
 
     private IEnumerable<Breach> ShiftBreaches(Problem problem, ReplanFacts facts, Schedule schedule)

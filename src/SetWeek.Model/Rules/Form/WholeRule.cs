@@ -28,13 +28,13 @@ internal sealed class WholeRule : IRule
             {
                 if (placed[display.Index] && placed[original])
                     yield return BreachOf(display,
-                        $"{display.Name} may only replace {problem.Displays[original].Name}, but both are built.",
+                        $"“{display.Name}” may only replace “{problem.Displays[original].Name}”, but both are built.",
                         problem.Facts is { } facts && facts.StaysPlaced[display.Index] && facts.StaysPlaced[original]);
             }
             else if (display.Must && !placed[display.Index] && !(display.Alternate is { } alternate && placed[alternate]))
                 yield return BreachOf(display, display.Alternate is { } instead
-                    ? $"{display.Name} is a must, but neither it nor {problem.Displays[instead].Name} is built."
-                    : $"{display.Name} is a must, but is not built.");
+                    ? $"“{display.Name}” is a must, but neither it nor “{problem.Displays[instead].Name}” is built."
+                    : $"“{display.Name}” is a must, but is not built.");
         }
     }
 

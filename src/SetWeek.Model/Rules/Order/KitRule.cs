@@ -37,15 +37,15 @@ internal sealed class KitRule : IRule
             if (need.Item is { } item && item != line.Item) continue;
             if (!line.Settled && required[index] > 0
                 && line.Received is { } received && received - (line.Damaged ?? 0) < required[index])
-                return $"{RulePhrases.Work(problem, work)} is planned although {kit.Name} is short of {line.Item}: "
+                return $"{RulePhrases.Work(problem, work)} is planned although “{kit.Name}” is short of “{line.Item}”: "
                     + $"{required[index]} are needed, {received - (line.Damaged ?? 0)} are counted as undamaged, and the "
                     + "shortage is not resolved yet.";
         }
         if (kit.Eta is not { } eta)
-            return $"{RulePhrases.Work(problem, work)} is planned although the arrival of {kit.Name} is unknown.";
+            return $"{RulePhrases.Work(problem, work)} is planned although the arrival of “{kit.Name}” is unknown.";
         var arrives = problem.Grid.MinuteOf(eta);
         return work.From >= arrives ? null
-            : $"{RulePhrases.Work(problem, work)} starts {RulePhrases.Time(problem, work.From)}, before {kit.Name} arrives at "
+            : $"{RulePhrases.Work(problem, work)} starts {RulePhrases.Time(problem, work.From)}, before “{kit.Name}” arrives at "
                 + $"{RulePhrases.Time(problem, arrives)}.";
     }
 

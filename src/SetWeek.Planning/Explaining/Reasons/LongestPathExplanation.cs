@@ -58,7 +58,7 @@ internal static class LongestPathExplanation
         foreach (var id in problem.Week.Tasks[stint.Task.Index].Needs.Select(need => need.Kit).Distinct())
             if (problem.Week.Kits.First(kit => kit.Id == id) is { Eta: { } eta } kit && problem.Grid.MinuteOf(eta) is var comes)
                 yield return Fact(RuleId.Kit, about with { Kit = id }, comes,
-                    $"{name} needs {kit.Name}, which arrives {RulePhrases.Time(problem, comes)}.");
+                    $"{name} needs “{kit.Name}”, which arrives {RulePhrases.Time(problem, comes)}.");
         if (problem.Facts is not { } facts) yield break;
         if (facts.BegunWork[stint.Index] is { } begun)
             yield return Fact(RuleId.Frozen, about, begun.From, $"{name} began {RulePhrases.Time(problem, begun.From)}.");

@@ -37,7 +37,7 @@ internal static class WorkSlack
             && problem.Week.Tasks[problem.Stints[stint].Task.Index].Needs.Any(need => need.Kit == kit.Id))
         where first is not null && TightRules.IsTight(problem, first.From - eta)
         select new Breach(RuleId.Kit, RulePhrases.Subject(problem, first) with { Kit = kit.Id },
-            $"{RulePhrases.Work(problem, first)} starts {RulePhrases.Time(problem, first.From)}, as soon as {kit.Name} has "
+            $"{RulePhrases.Work(problem, first)} starts {RulePhrases.Time(problem, first.From)}, as soon as “{kit.Name}” has "
                 + "come.");
 
     /// <summary>Work that starts as soon as its predecessor is dry.</summary>

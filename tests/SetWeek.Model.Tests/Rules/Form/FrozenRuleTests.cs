@@ -43,7 +43,7 @@ public sealed class FrozenRuleTests
     }
 
     [Fact]
-    public void Begun_work_at_another_time_is_caught() => Assert.Equal("mask has begun, but the plan changes it.",
+    public void Begun_work_at_another_time_is_caught() => Assert.Equal("“mask” has begun, but the plan changes it.",
         Sign(Shifts(Replan())).Work("mon", "mask", "22:00", "23:00", "ana").Work("mon", "paint", "23:02", "00:02", "bo")
             .SingleBreach.Sentence);
 
@@ -116,14 +116,14 @@ public sealed class FrozenRuleTests
     public void Blocked_work_starts_no_earlier_than_its_reported_time()
     {
         var replan = Shifts(Replan(Published.Report("mon", "sign", Blocked, until: "01:00")));
-        Assert.Equal("sign starts Tue 9 Mar 00:55, but is blocked until Tue 9 Mar 01:00.", Begun(replan)
+        Assert.Equal("“sign” starts Tue 9 Mar 00:55, but is blocked until Tue 9 Mar 01:00.", Begun(replan)
             .Work("mon", "sign", "00:55", "01:25", "ana").SingleBreach.Sentence);
         Assert.Empty(Begun(replan).Work("mon", "sign", "01:00", "01:30", "ana").BrokenRules);
     }
 
     [Fact]
     public void Work_blocked_without_an_end_cannot_be_planned() =>
-        Assert.Equal("sign is blocked until an unknown time, but is planned.",
+        Assert.Equal("“sign” is blocked until an unknown time, but is planned.",
         Sign(Begun(Shifts(Replan(Published.Report("mon", "sign", Blocked))))).SingleBreach.Sentence);
 
     [Theory]
@@ -155,7 +155,7 @@ public sealed class FrozenRuleTests
             .Work("mon", "paint", "22:00", "23:00", "bo");
         var replan = week.Replan(published, "2027-03-08T23:40", published.Report("mon", "paint", Reopened))
             .Shift("mon", "bo", "22:00", "06:00").Shift("mon", "ana", "22:00", "06:00");
-        Assert.Equal("Work on The wall has begun, so the plan must include it.", replan.SingleBreach.Sentence);
+        Assert.Equal("Work on “The wall” has begun, so the plan must include it.", replan.SingleBreach.Sentence);
         Assert.Empty(replan.Stint("mon", "paint", 1, 1, "00:00", "00:30", "ana", "bo").BrokenRules);
     }
 

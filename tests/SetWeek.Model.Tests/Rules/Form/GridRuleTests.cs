@@ -12,7 +12,7 @@ public sealed class GridRuleTests
         var breach = Week.Plan.Shift("mon", "ana", "22:00", "02:00").Work("mon", "mask", "22:02", "23:02", "ana").SingleBreach;
         Assert.Equal(RuleId.Grid, breach.Rule);
         Assert.Equal(new RuleSubject { Night = "mon", Task = "mask", Stint = 1 }, breach.About);
-        Assert.Equal("mask runs Mon 8 Mar 22:02 to 23:02, off the 5-minute grid.", breach.Sentence);
+        Assert.Equal("“mask” runs Mon 8 Mar 22:02 to 23:02, off the 5-minute grid.", breach.Sentence);
     }
 
     [Fact]

@@ -23,7 +23,7 @@ public sealed class PinRuleTests
     public void A_pinned_person_is_among_the_works_own()
     {
         Assert.Empty(PlanWith(new StintPin("a") { People = ["ana"] }).BrokenRules);
-        Assert.Equal("Bo is pinned to a, but is not on it.", PlanWith(new StintPin("a") { People = ["bo"] }).SingleBreach.Sentence);
+        Assert.Equal("Bo is pinned to “a”, but is not on it.", PlanWith(new StintPin("a") { People = ["bo"] }).SingleBreach.Sentence);
     }
 
     [Fact]

@@ -20,7 +20,7 @@ public sealed class WholeRuleTests
     {
         var breach = OnShift(Week).SingleBreach;
         Assert.Equal((RuleId.Whole, "wall"), (breach.Rule, breach.About.Display));
-        Assert.Equal("The wall is a must, but is not built.", breach.Sentence);
+        Assert.Equal("“The wall” is a must, but is not built.", breach.Sentence);
     }
 
     [Fact]

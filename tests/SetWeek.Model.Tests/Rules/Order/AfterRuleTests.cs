@@ -16,7 +16,7 @@ public sealed class AfterRuleTests
         var breach = Both(Week).Work("mon", "mask", "22:00", "23:00", "ana").Work("mon", "paint", "22:55", "23:55", "bo")
             .SingleBreach;
         Assert.Equal((RuleId.After, "paint"), (breach.Rule, breach.About.Task));
-        Assert.Equal("paint starts Mon 8 Mar 22:55, before mask ends Mon 8 Mar 23:00.", breach.Sentence);
+        Assert.Equal("“paint” starts Mon 8 Mar 22:55, before “mask” ends Mon 8 Mar 23:00.", breach.Sentence);
     }
 
     [Fact]

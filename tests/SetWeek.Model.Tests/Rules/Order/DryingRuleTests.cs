@@ -14,7 +14,7 @@ public sealed class DryingRuleTests
     {
         var breach = Coat(Week).Work("mon", "canopy", "02:55", "03:55", "ana").SingleBreach;
         Assert.Equal((RuleId.Drying, "canopy"), (breach.Rule, breach.About.Task));
-        Assert.Equal("canopy starts Tue 9 Mar 02:55, before first coat is dry at Tue 9 Mar 03:00.", breach.Sentence);
+        Assert.Equal("“canopy” starts Tue 9 Mar 02:55, before “first coat” is dry at Tue 9 Mar 03:00.", breach.Sentence);
     }
 
     [Fact]

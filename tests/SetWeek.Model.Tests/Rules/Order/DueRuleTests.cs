@@ -13,7 +13,7 @@ public sealed class DueRuleTests
     {
         var breach = Plan.Stint("tue", "window", 2, 0, "22:00", "22:30", "ana").SingleBreach;
         Assert.Equal((RuleId.Due, "window", 2), (breach.Rule, breach.About.Task, breach.About.Stint));
-        Assert.Equal("window, part 2 of 2, ends Tue 9 Mar 22:30, after it is due at Tue 9 Mar 06:00.", breach.Sentence);
+        Assert.Equal("“window”, part 2 of 2, ends Tue 9 Mar 22:30, after it is due at Tue 9 Mar 06:00.", breach.Sentence);
     }
 
     [Fact]

@@ -19,7 +19,7 @@ public sealed class KitRuleTests
         var breach = Signs("2027-03-08T23:00").Plan.Shift("mon", "ana", "22:00", "06:00")
             .Work("mon", "sign", "22:55", "23:25", "ana").SingleBreach;
         Assert.Equal((RuleId.Kit, "sign", "signs"), (breach.Rule, breach.About.Task, breach.About.Kit));
-        Assert.Equal("sign starts Mon 8 Mar 22:55, before signs arrives at Mon 8 Mar 23:00.", breach.Sentence);
+        Assert.Equal("“sign” starts Mon 8 Mar 22:55, before “signs” arrives at Mon 8 Mar 23:00.", breach.Sentence);
     }
 
     [Fact]

@@ -17,7 +17,7 @@ public sealed class LastRuleTests
         var breach = Cleaned.Work("mon", "final", "23:05", "00:05", "bo").SingleBreach;
         Assert.Equal((RuleId.Last, "wall"), (breach.Rule, breach.About.Zone));
         Assert.Equal(
-            "final starts Mon 8 Mar 23:05 and comes last, but Clean-down of Wall ends Mon 8 Mar 23:10.", breach.Sentence);
+            "“final” starts Mon 8 Mar 23:05 and comes last, but Clean-down of Wall ends Mon 8 Mar 23:10.", breach.Sentence);
     }
 
     [Fact]

@@ -13,7 +13,7 @@ public sealed class LaunchRuleTests
     {
         var breach = Plan.Work("mon", "mask", "03:05", "04:05", "ana").SingleBreach;
         Assert.Equal((RuleId.Launch, "mask"), (breach.Rule, breach.About.Task));
-        Assert.Equal("mask ends Tue 9 Mar 04:05; all work must end by Tue 9 Mar 04:00 for the launch.", breach.Sentence);
+        Assert.Equal("“mask” ends Tue 9 Mar 04:05; all work must end by Tue 9 Mar 04:00 for the launch.", breach.Sentence);
     }
 
     [Fact]

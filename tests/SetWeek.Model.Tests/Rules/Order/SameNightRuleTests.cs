@@ -16,7 +16,7 @@ public sealed class SameNightRuleTests
         var breach = Posed(Week).Work("tue", "secure", "22:00", "22:30", "ana").SingleBreach;
         Assert.Equal((RuleId.SameNight, "secure"), (breach.Rule, breach.About.Task));
         Assert.Equal(
-            "secure is in the night of Tue 9 Mar; it must be in the night of Mon 8 Mar, the same night as pose.",
+            "“secure” is in the night of Tue 9 Mar; it must be in the night of Mon 8 Mar, the same night as “pose”.",
             breach.Sentence);
     }
 

@@ -12,7 +12,7 @@ public sealed class OnShiftRuleTests
         var breach = Week.Plan.Shift("mon", "ana", "22:00", "02:00").Work("mon", "mask", "01:05", "02:05", "ana").SingleBreach;
         Assert.Equal((RuleId.OnShift, "mask", "ana"), (breach.Rule, breach.About.Task, breach.About.Person));
         Assert.Equal(
-            "Ana is assigned to mask Tue 9 Mar 01:05 to 02:05, outside the shift Mon 8 Mar 22:00 to 02:00.", breach.Sentence);
+            "Ana is assigned to “mask” Tue 9 Mar 01:05 to 02:05, outside the shift Mon 8 Mar 22:00 to 02:00.", breach.Sentence);
     }
 
     [Fact]

@@ -13,7 +13,7 @@ public sealed class OnePlaceRuleTests
     {
         var breach = Plan.Work("mon", "sign", "22:55", "23:25", "ana").SingleBreach;
         Assert.Equal((RuleId.OnePlace, "ana"), (breach.Rule, breach.About.Person));
-        Assert.Equal("Ana is assigned to sign from Mon 8 Mar 22:55, but is at mask until Mon 8 Mar 23:00.", breach.Sentence);
+        Assert.Equal("Ana is assigned to “sign” from Mon 8 Mar 22:55, but is at “mask” until Mon 8 Mar 23:00.", breach.Sentence);
     }
 
     [Fact]

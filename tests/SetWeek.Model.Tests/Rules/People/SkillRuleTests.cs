@@ -30,7 +30,7 @@ public sealed class SkillRuleTests
         var breach = Posed(Week.Person("ana", ana => ana with { Skills = new Dictionary<string, int> { ["dressing"] = 1 } }),
             "ana", "bo").SingleBreach;
         Assert.Equal((RuleId.Skill, "pose", "dressing"), (breach.Rule, breach.About.Task, breach.About.Skill));
-        Assert.Equal("pose needs dressing at level 1, 2; its people have level 1, 1.", breach.Sentence);
+        Assert.Equal("“pose” needs dressing at level 1, 2; its people have level 1, 1.", breach.Sentence);
     }
 
     [Fact]

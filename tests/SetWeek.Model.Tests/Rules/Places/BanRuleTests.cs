@@ -16,7 +16,7 @@ public sealed class BanRuleTests
         var breach = OnShift(Week).Work("mon", "drill", "00:05", "01:05", "ana").SingleBreach;
         Assert.Equal((RuleId.Ban, "drill"), (breach.Rule, breach.About.Task));
         Assert.Equal(
-            "drill is noisy and runs Tue 9 Mar 00:05 to 01:05, while noisy work is barred from Tue 9 Mar 01:00 to 02:00.",
+            "“drill” is noisy and runs Tue 9 Mar 00:05 to 01:05, while noisy work is barred from Tue 9 Mar 01:00 to 02:00.",
             breach.Sentence);
     }
 

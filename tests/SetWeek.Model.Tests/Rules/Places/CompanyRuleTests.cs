@@ -16,7 +16,7 @@ public sealed class CompanyRuleTests
         var breach = Plan.SingleBreach;
         Assert.Equal((RuleId.Company, "a", "wall"), (breach.Rule, breach.About.Task, breach.About.Zone));
         Assert.Equal(
-            "a is ladder work, which needs 2 people at work in Wall; from Mon 8 Mar 23:00 1 is.", breach.Sentence);
+            "“a” is ladder work, which needs 2 people at work in Wall; from Mon 8 Mar 23:00 1 is.", breach.Sentence);
     }
 
     [Theory]
@@ -47,7 +47,7 @@ public sealed class CompanyRuleTests
     public void The_largest_number_of_a_tasks_traits_counts()
     {
         var plan = With(Other(Week, "d", task => task with { Traits = ["ladder", "overhead"] }));
-        Assert.Contains("d is overhead work, which needs 3 people",
+        Assert.Contains("“d” is overhead work, which needs 3 people",
             plan.Work("mon", "d", "23:00", "00:00", "bo").SingleBreach.Sentence);
     }
 

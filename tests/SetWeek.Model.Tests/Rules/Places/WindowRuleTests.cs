@@ -11,7 +11,7 @@ public sealed class WindowRuleTests
     {
         var breach = Week.Plan.Work("mon", "cure", "21:55", "22:55").SingleBreach;
         Assert.Equal((RuleId.Window, "mon"), (breach.Rule, breach.About.Night));
-        Assert.Equal("cure runs Mon 8 Mar 21:55 to 22:55; the night is Mon 8 Mar 22:00 to 06:00.", breach.Sentence);
+        Assert.Equal("“cure” runs Mon 8 Mar 21:55 to 22:55; the night is Mon 8 Mar 22:00 to 06:00.", breach.Sentence);
     }
 
     [Fact]

@@ -17,7 +17,7 @@ public sealed class ZoneClosedRuleTests
     {
         var breach = Varnished(Week).Work("mon", "sign", "00:25", "00:55", "bo").SingleBreach;
         Assert.Equal((RuleId.ZoneClosed, "wall", "sign"), (breach.Rule, breach.About.Zone, breach.About.Task));
-        Assert.Equal("sign runs Tue 9 Mar 00:25 to 00:55 in Wall, which varnish closes until Tue 9 Mar 00:30.", breach.Sentence);
+        Assert.Equal("“sign” runs Tue 9 Mar 00:25 to 00:55 in Wall, which “varnish” closes until Tue 9 Mar 00:30.", breach.Sentence);
     }
 
     [Theory]

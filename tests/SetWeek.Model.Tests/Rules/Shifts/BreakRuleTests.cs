@@ -67,9 +67,9 @@ public sealed class BreakRuleTests
     [Fact]
     public void The_sentence_about_a_break_outside_work_names_that_work()
     {
-        Assert.Equal("Ana's break Mon 8 Mar 22:00 to 22:20 comes before the end of the first work of the shift, a, "
+        Assert.Equal("Ana's break Mon 8 Mar 22:00 to 22:20 comes before the end of the first work of the shift, “a”, "
             + "at Mon 8 Mar 23:20.", TwoPieces("22:00", "22:20").SingleBreach.Sentence);
-        Assert.Equal("Ana's break Tue 9 Mar 01:00 to 01:20 comes after the start of the last work of the shift, b, "
+        Assert.Equal("Ana's break Tue 9 Mar 01:00 to 01:20 comes after the start of the last work of the shift, “b”, "
             + "at Tue 9 Mar 00:00.", TwoPieces("01:00", "01:20").SingleBreach.Sentence);
     }
 

@@ -11,7 +11,7 @@ public sealed class BriefingRuleTests
     {
         var breach = Week.Plan.Shift("mon", "ana", "22:00", "23:05").Work("mon", "a", "22:05", "23:05", "ana").SingleBreach;
         Assert.Equal((RuleId.Briefing, "ana", "a"), (breach.Rule, breach.About.Person, breach.About.Task));
-        Assert.Equal("Ana starts a 5 min after the shift begins; the briefing takes 10 min.", breach.Sentence);
+        Assert.Equal("Ana starts “a” 5 min after the shift begins; the briefing takes 10 min.", breach.Sentence);
     }
 
     [Fact]

@@ -30,7 +30,7 @@ public sealed class YoungWorkerRuleTests
     {
         var breach = OnShift("22:00").Work("mon", "lights", "18:00", "19:00", "ana").SingleBreach;
         Assert.Equal((RuleId.YoungWorker, "lights", "ana"), (breach.Rule, breach.About.Task, breach.About.Person));
-        Assert.Equal("Ana does no ladder work, but lights is ladder work.", breach.Sentence);
+        Assert.Equal("Ana does no ladder work, but “lights” is ladder work.", breach.Sentence);
     }
 
     [Fact]

@@ -23,7 +23,7 @@ public sealed class EarliestStartTests
             .Shift("mon", "ana", "22:00", "06:00")
             .Work("mon", "coat", "22:00", "23:00", "ana").Work("mon", "canopy", "03:00", "04:00", "ana"), "canopy");
         Assert.Equal((Local("2027-03-09T03:00"), true), (all.NotBefore.LocalDateTime, all.Proven));
-        Assert.Equal(["canopy waits for coat, which ends Mon 8 Mar 23:00 at the earliest and then has to dry until "
+        Assert.Equal(["“canopy” waits for “coat”, which ends Mon 8 Mar 23:00 at the earliest and then has to dry until "
             + "Tue 9 Mar 03:00.",
                 "The night opens Mon 8 Mar 22:00."],
             all.Because.Select(hold => hold.Sentence));

@@ -39,7 +39,7 @@ public sealed class LeftShiftTests
             .Work("mon", "coat", "22:00", "23:00", "ana").Work("mon", "canopy", "03:00", "04:00", "ana"), "canopy");
         var hold = Assert.Single(here.Holds);
         Assert.Equal((RuleId.Drying, "canopy", "coat"), (hold.Rule, hold.About.Task, hold.By?.Task));
-        Assert.Equal("coat dries until Tue 9 Mar 03:00.", hold.Sentence);
+        Assert.Equal("“coat” dries until Tue 9 Mar 03:00.", hold.Sentence);
         Assert.Equal(TinyWeek.Local("2027-03-09T03:00"), hold.Until!.Value.LocalDateTime);
     }
 
@@ -75,7 +75,7 @@ public sealed class LeftShiftTests
         var here = Here(Week.Task("a", 60).Task("b", 60, Painted).Plan.Shift("mon", "ana", "22:00", "06:00")
             .Work("mon", "a", "22:00", "23:00", "ana").Work("mon", "b", "23:00", "00:00", "ana"), "b");
         Assert.Equal([RuleId.OnePlace, Opens], here.Holds.Select(hold => hold.Rule));
-        Assert.Equal(("Ana works on a until Mon 8 Mar 23:00.", "ana", "a"),
+        Assert.Equal(("Ana works on “a” until Mon 8 Mar 23:00.", "ana", "a"),
             (here.Holds[0].Sentence, here.Holds[0].About.Person, here.Holds[0].By?.Task));
     }
 

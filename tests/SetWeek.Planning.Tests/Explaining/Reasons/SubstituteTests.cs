@@ -43,7 +43,7 @@ public sealed class SubstituteTests
     {
         var other = Others(Week.Person("cy", member => member with { Available = [] }).Task("a", 60).Task("b", 60), plan => plan
             .Shift("mon", "bo", "22:00", "23:00").Work("mon", "b", "22:00", "23:00", "bo"))[0];
-        Assert.Equal("Bo works on b until Mon 8 Mar 23:00.", other.Stopped.Single().Sentence);
+        Assert.Equal("Bo works on “b” until Mon 8 Mar 23:00.", other.Stopped.Single().Sentence);
         Assert.Equal((0L, true, true), (other.Goals!.Single().Difference, other.Rearranged, other.Proven));
     }
 

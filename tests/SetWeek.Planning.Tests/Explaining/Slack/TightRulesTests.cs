@@ -165,7 +165,7 @@ public sealed class TightRulesTests
                 "Bo's shift Mon 8 Mar 22:00 to 01:00 is as long as it may be without a break.",
             ],
             tight.Where(breach => breach.Rule == RuleId.Break).Select(breach => breach.Sentence));
-        Assert.Equal("From Mon 8 Mar 22:15 just 2 people are at work in Wall, the least that hang needs as “ladder” work.",
+        Assert.Equal("From Mon 8 Mar 22:15 just 2 people are at work in Wall, the least that “hang” needs as “ladder” work.",
             Assert.Single(tight, breach => breach.Rule == RuleId.Company).Sentence);
         Assert.Equal("In the night of Mon 8 Mar Ana and Bo start work as soon as the briefing is over.",
             Assert.Single(tight, breach => breach.Rule == RuleId.Briefing).Sentence);

@@ -32,7 +32,7 @@ public sealed class NewWeekPagesTests(RunningService service)
         var offer = await lead.PressButton(await Raw(lead, NewWeek), "Go on",
             [.. Answers, ("rules", "great-britain"), ("rules", "quillmere")]);
         var offered = Markup.TextOf(offer.Text);
-        Assert.Contains("Cycle panel replaces Cycle on its stand", offered);
+        Assert.Contains("“Cycle panel” replaces “Cycle on its stand”", offered);
         Assert.Contains("The night of Tuesday 9 March", offered);
         Assert.Contains("Least rest between two shifts, in minutes: 660. Working Time Regulations 1998 (SI 1998/1833), reg 10(1)", offered);
         var refused = await lead.PressButton(offer.Text, "Open this week",

@@ -39,7 +39,7 @@ internal static class CalendarRestrictions
         where kit.Eta is not null
         let comes = subject.Problem.Grid.MinuteOf(kit.Eta!.Value)
         select new StartRestriction(RuleId.Kit, RulePhrases.Subject(subject.Problem, subject.Work) with { Kit = id },
-            $"{kit.Name} arrives {RulePhrases.Time(subject.Problem, comes)}.", ExplanationSubject.StartsBefore(comes))
+            $"“{kit.Name}” arrives {RulePhrases.Time(subject.Problem, comes)}.", ExplanationSubject.StartsBefore(comes))
             { Until = comes };
 
     private static IEnumerable<StartRestriction> ReplanTime(ExplanationSubject subject)
