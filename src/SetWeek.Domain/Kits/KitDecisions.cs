@@ -64,9 +64,9 @@ public static class KitDecisions
         if (Find(week, kit) is not { } found) return Refusal.NotFound("kit", kit);
         if (found.Lines.FirstOrDefault(line => line.Item == item) is not { } line) return Refusal.NotFound("item", item);
         if (line.Received is null)
-            return new Refusal("not-counted", $"“{item}” of “{found.Name}” is not counted yet; count it first.");
+            return new Refusal("not-counted", $"“{IdWords.Spaced(item)}” of “{found.Name}” is not counted yet; count it first.");
         if (line.Settled)
-            return new Refusal("settled-already", $"“{item}” of “{found.Name}” is already settled.");
+            return new Refusal("settled-already", $"“{IdWords.Spaced(item)}” of “{found.Name}” is already settled.");
         return new KitLineSettled(kit, item);
     }
 

@@ -78,6 +78,6 @@ public static class RetractDecisions
         if (found.Lines.FirstOrDefault(line => line.Item == item) is not { } line) return Refusal.NotFound("item", item);
         return line.Settled ? new KitLineUnsettled(kit, item)
             : new Refusal("not-settled",
-                $"“{item}” of “{found.Name}” is not settled; there is nothing to take back.");
+                $"“{IdWords.Spaced(item)}” of “{found.Name}” is not settled; there is nothing to take back.");
     }
 }

@@ -21,7 +21,8 @@ internal static class FixedParts
         foreach (var zone in before.Store.Zones.ExceptBy(after.Store.Zones.Select(zone => zone.Id), zone => zone.Id))
             yield return new Fault("/store/zones", $"{zone.Name} belongs to the store, so the week keeps it.");
         foreach (var item in before.Store.Equipment.ExceptBy(after.Store.Equipment.Select(item => item.Id), item => item.Id))
-            yield return new Fault("/store/equipment", $"The week keeps “{item.Id}”; give it a count of 0 instead.");
+            yield return new Fault("/store/equipment",
+                $"The week keeps “{IdWords.Spaced(item.Id)}”; give it a count of 0 instead.");
         var people = before.Crew.Select(member => member.Id).ToList();
         if (!after.Crew.Select(member => member.Id).Take(people.Count).SequenceEqual(people))
             yield return new Fault("/crew",

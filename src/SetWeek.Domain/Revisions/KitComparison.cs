@@ -53,10 +53,10 @@ internal static class KitComparison
             var counted = LineOf(was, line.Item) ?? new KitLine(line.Item, line.Expected);
             if (line.Received != counted.Received || line.Damaged != counted.Damaged)
                 yield return new Fault($"{at}/{index}/received",
-                    $"What was counted of “{line.Item}” is a fact; report the count of “{kit.Name}” instead.");
+                    $"What was counted of “{IdWords.Spaced(line.Item)}” is a fact; report the count of “{kit.Name}” instead.");
             if (counted.Settled && !line.Settled)
                 yield return new Fault($"{at}/{index}/settled",
-                    $"“{line.Item}” of “{kit.Name}” is settled; take that decision back instead.");
+                    $"“{IdWords.Spaced(line.Item)}” of “{kit.Name}” is settled; take that decision back instead.");
         }
     }
 }

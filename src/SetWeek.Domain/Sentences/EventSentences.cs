@@ -79,12 +79,12 @@ public static class EventSentences
         KitCounted { Confirmed: true } count =>
             $"{Phrases.Kit(week, count.Kit)} was confirmed as complete: {Phrases.List(count.Lines.Select(Line))}.",
         KitCounted count => $"{Phrases.Kit(week, count.Kit)} was counted: {Phrases.List(count.Lines.Select(Line))}.",
-        KitLineSettled line => $"The received quantity of {line.Item} of {Phrases.Kit(week, line.Kit)} was accepted.",
+        KitLineSettled line => $"The received quantity of {IdWords.Spaced(line.Item)} of {Phrases.Kit(week, line.Kit)} was accepted.",
         WorkStarted work => $"{Phrases.Stint(week, work.Task, work.Stint)} was started {At(work.At)}{GatesOf(work)}.",
         WorkFinished work => $"{Phrases.Stint(week, work.Task, work.Stint)} was finished {At(work.At)}{Answers(work.Checks)}.",
         ChecksFailed failed => $"{Phrases.Stint(week, failed.Task, failed.Stint)} is not done: it was looked at {At(failed.At)}"
             + $"{Answers(failed.Checks)}.",
-        WorkBlocked work => $"{Phrases.Stint(week, work.Task, work.Stint)} is blocked ({work.Reason}).",
+        WorkBlocked work => $"{Phrases.Stint(week, work.Task, work.Stint)} is blocked: {BlockWords.Of(work.Reason).ToLowerInvariant()}.",
         WorkProgressed work => $"{Phrases.Stint(week, work.Task, work.Stint)} {Progress(work)}.",
         WorkPaused work => $"{Phrases.Stint(week, work.Task, work.Stint)} was paused {At(work.At)}.",
         WorkResumed work => $"{Phrases.Stint(week, work.Task, work.Stint)} was resumed {At(work.At)}.",
@@ -94,7 +94,7 @@ public static class EventSentences
         WorkStopped { Zone: { } zone } stop =>
             $"Work in {Zone(week, zone)} was stopped for {Phrases.Night(week, stop.Night)}: not safe.",
         WorkStopped stop => $"All work was stopped for {Phrases.Night(week, stop.Night)}: not safe.",
-        KitLineUnsettled line => $"The received quantity of {line.Item} of {Phrases.Kit(week, line.Kit)} is no longer accepted.",
+        KitLineUnsettled line => $"The received quantity of {IdWords.Spaced(line.Item)} of {Phrases.Kit(week, line.Kit)} is no longer accepted.",
         QuestionAsked { Task: { } task } asked =>
             $"{AddresseeOf(asked.For)} was asked about {Phrases.Stint(week, task, asked.Stint ?? 1)} {At(asked.At)}.",
         QuestionAsked { Display: { } display } asked =>
@@ -120,7 +120,7 @@ public static class EventSentences
     };
 
     private static string Line(CountedLine line) =>
-        $"{line.Received} × {line.Item}{(line.Damaged == 0 ? "" : $", {line.Damaged} of them damaged")}";
+        $"{line.Received} × {IdWords.Spaced(line.Item)}{(line.Damaged == 0 ? "" : $", {line.Damaged} of them damaged")}";
 
     private static string AddresseeOf(Addressee addressee) => addressee == Addressee.Lead ? "The lead" : "Head office";
 

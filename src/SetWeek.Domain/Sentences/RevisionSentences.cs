@@ -30,7 +30,7 @@ internal static class RevisionSentences
         GoalsSet => "The goals of plans were changed.",
         ZoneSet { Zone: { MaxPeople: { } room } zone } => $"{zone.Name} was set: at most {room} people at work at once.",
         ZoneSet { Zone: var zone } => $"{zone.Name} was set: no limit of people at work.",
-        EquipmentSet set => $"The store has {set.Equipment.Count} of “{set.Equipment.Id}”.",
+        EquipmentSet set => $"The store has {set.Equipment.Count} of “{IdWords.Spaced(set.Equipment.Id)}”.",
         DisplaySet { Display: { Commitment: DisplayCommitment.Must } display } => $"“{display.Name}” must be built.",
         DisplaySet { Display: var display } => $"“{display.Name}” is optional (value {display.Value}).",
         DisplayDropped dropped => $"{Display(week, dropped.Display)} was dropped from the week.",
@@ -41,7 +41,7 @@ internal static class RevisionSentences
             DisplayChoice.LeaveOut => $"{Display(week, set.Display)} is left out.",
         },
         KitSet set => $"“{set.Name}” is shipped with "
-            + $"{List(set.Lines.Select(line => $"{line.Expected} of {line.Item}"))}.",
+            + $"{List(set.Lines.Select(line => $"{line.Expected} × {IdWords.Spaced(line.Item)}"))}.",
         KitDropped dropped => $"{Kit(week, dropped.Kit)} is not sent.",
         TasksRevised { Kind: TaskRevisionKind.Direction } revised =>
             $"The week follows version {revised.Version} of the direction. {Tasks(week, revised)}",

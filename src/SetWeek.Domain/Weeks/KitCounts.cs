@@ -54,10 +54,10 @@ public static class KitCounts
     {
         var wait = tasks == 1 ? "1 task waits" : $"{tasks} tasks wait";
         var count = uncounted.Count == 0 ? ""
-            : $" Not counted yet: {Phrases.List(uncounted)}. Count them, let a lead confirm the kit as complete, "
+            : $" Not counted yet: {Phrases.List(uncounted.Select(IdWords.Spaced))}. Count them, let a lead confirm the kit as complete, "
                 + "or say when they will be counted.";
         var settle = tooFew.Count == 0 ? ""
-            : $" Too few good pieces: {Phrases.List(tooFew)}. Wait for the rest, or accept what is there.";
+            : $" Too few good pieces: {Phrases.List(tooFew.Select(IdWords.Spaced))}. Wait for the rest, or accept what is there.";
         return $"“{kit.Name}” arrived, but {wait} for it.{count}{settle}";
     }
 }

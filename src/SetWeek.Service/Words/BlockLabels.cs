@@ -1,3 +1,4 @@
+using SetWeek.Domain.Sentences;
 using SetWeek.Domain.Work;
 
 namespace SetWeek.Service.Words;
@@ -5,17 +6,8 @@ namespace SetWeek.Service.Words;
 /// <summary>The reasons for blocked work, as people read them.</summary>
 public static class BlockLabels
 {
-    private static readonly IReadOnlyDictionary<string, string> Labels = new Dictionary<string, string>
-    {
-        ["kit-late"] = "Kit late", ["kit-short"] = "Kit short", ["kit-damaged"] = "Kit damaged", ["piece-missing"] = "A piece is missing",
-        ["piece-damaged"] = "A piece is damaged", ["does-not-fit"] = "It does not fit", ["no-power"] = "No power",
-        ["no-access"] = "No way in, or alarm", ["no-skill"] = "Nobody with the skill", ["no-keyholder"] = "No keyholder",
-        ["person-hurt"] = "Somebody is hurt", ["person-gone"] = "Somebody has left", ["not-dry"] = "Wet, not dry",
-        ["waiting-for-answer"] = "Waiting for an answer", ["store-event"] = "The store needs the place", ["safety"] = "Not safe",
-    };
-
     /// <summary>The reason in words; as it is stored where it has none.</summary>
-    public static string Of(string? reason) => Labels.GetValueOrDefault(reason ?? "", reason ?? "");
+    public static string Of(string? reason) => BlockWords.Of(reason ?? "");
 
     /// <summary>Every reason with its words, in the order of the list.</summary>
     public static IReadOnlyList<(string Reason, string Label)> All { get; } =
