@@ -195,6 +195,24 @@ public sealed class Site : IAsyncLifetime
         await end.ExecuteNonQueryAsync();
     }
 
+    /// <summary>Takes away what the sessions are read from until the result is disposed, so that every page of a session fails.</summary>
+    public async Task<IAsyncDisposable> LoseSessions()
+    {
+        var database = service!.Services.GetRequiredService<NpgsqlDataSource>();
+        await using var lose = database.CreateCommand("alter table setweek.browser_session rename to browser_session_away");
+        await lose.ExecuteNonQueryAsync();
+        return new FoundSessions(database);
+    }
+
+    private sealed class FoundSessions(NpgsqlDataSource database) : IAsyncDisposable
+    {
+        public async ValueTask DisposeAsync()
+        {
+            await using var find = database.CreateCommand("alter table setweek.browser_session_away rename to browser_session");
+            await find.ExecuteNonQueryAsync();
+        }
+    }
+
     /// <summary>Two addresses meet a fault inside the service: one of ours, and a database that does not answer.</summary>
     private static Task Fail(HttpContext http, RequestDelegate next) => http.Request.Path.Value switch
     {

@@ -32,9 +32,13 @@ internal static class Sending
             && (form.Then ?? (IsPage(answer) ? null : answer.Location)) is { } next
             && (form.Then is not null || !FormPost.IsMultipart(http) || http.WantsPage()))
             answer = new Answer(303) { Location = next };
-        if (IsPage(answer)) http.Response.Headers[SessionHeader] = PageContexts.Of(http).Session?.Id ?? "none";
+        if (IsPage(answer) && SessionOf(http, answer.Status) is { } session) http.Response.Headers[SessionHeader] = session;
         await answer.Send(http);
     }
+
+    /// <returns>"none" if nobody is signed in; null if that is not known, because the service may have failed to find it out.</returns>
+    private static string? SessionOf(HttpContext http, int status) =>
+        PageContexts.Of(http).Session?.Id ?? (status < 500 ? "none" : null);
 
     private static bool IsPage(Answer answer) => answer.ContentType?.StartsWith("text/html", StringComparison.Ordinal) == true;
 

@@ -4,8 +4,8 @@ import { element, hour } from "./words.js";
 
 const { session, kept } = document.documentElement.dataset;
 
-// The page for want of a connection stands at the address of another, and belongs to nobody.
-const isStandIn = !!document.querySelector("[data-kept-pages]");
+// The page for want of a connection stands at the address of another, and that of a failure may not know who is signed in.
+const isStandIn = !!document.querySelector("[data-kept-pages], [data-failure]");
 
 export async function start() {
   if (kept) sayKept();

@@ -38,7 +38,7 @@ async function page(event, url) {
   if (!kept) return network.catch(noConnection);
   const late = new Promise(done => setTimeout(done, patience));
   const answer = await Promise.race([network, late]).catch(() => undefined);
-  if (answer && (answer.type === "opaqueredirect" || isOurs(answer) && ![502, 503, 504].includes(answer.status))) return answer;
+  if (answer && (answer.type === "opaqueredirect" || isOurs(answer) && answer.status < 500)) return answer;
   event.waitUntil(remembered.then(isNewer => isNewer && tellNewer(event.resultingClientId)));
   return kept.status === 303 ? kept : marked(kept);
 }
