@@ -1,14 +1,20 @@
 // The copies of pages on this device: asks the service worker to keep those of the night, and says when a copy is shown.
 
+import { all } from "./queue.js";
 import { element, hour } from "./words.js";
 
-const { session, kept } = document.documentElement.dataset;
+const { session, kept, person } = document.documentElement.dataset;
+const look = 20000, patience = 3000; // as in live.js; of the worker
+let isNewer = false;
 
 // The page for want of a connection stands at the address of another, and that of a failure may not know who is signed in.
 const isStandIn = !!document.querySelector("[data-kept-pages], [data-failure]");
 
 export async function start() {
-  if (kept) sayKept();
+  if (kept) {
+    sayKept();
+    lookAgain();
+  }
   listKept();
   if (!("serviceWorker" in navigator)) return;
   // Before anything is waited for: the newer page may come at any time.
@@ -56,9 +62,39 @@ function sayKept() {
     + "clock. What you enter is kept, and sent later with its time.")));
 }
 
-const sayNewer = () => document.querySelector(".told.late p")?.replaceChildren(
-  "The connection is slow: this is the page as it stood before. A newer one has come. ",
-  element("a", { href: location.href }, "Look now"));
+function sayNewer(sentence = "The connection is slow: this is the page as it stood before. A newer one has come. ") {
+  isNewer = true;
+  document.querySelector(".told.late p")?.replaceChildren(sentence,
+    element("a", { href: location.href.split("#")[0] }, "Look now"));
+}
+
+// Others may have entered a stop or an end since. So a kept copy asks for its page until the service answers, and is then loaded
+// anew, unless somebody fills in something. The reports that wait go first; the page is loaded after them (reports.js).
+function lookAgain() {
+  let isAsking = false, isUsed = false;
+  const ask = async () => {
+    if (isAsking || isNewer || document.visibilityState === "hidden") return;
+    isAsking = true;
+    const isReady = !await isWaiting() && await isAnswered();
+    isAsking = false;
+    if (!isReady || isNewer) return;
+    if (isUsed) sayNewer("There is a connection again, and others may have entered something since. Finish here first. ");
+    else location.reload();
+  };
+  for (const sign of ["input", "submit"]) document.addEventListener(sign, () => isUsed = true);
+  document.addEventListener("visibilitychange", ask);
+  addEventListener("online", ask);
+  setInterval(ask, look);
+}
+
+const isWaiting = async () => (await all().catch(() => [])).some(report => report.person === person && !report.refusal);
+
+// In time, or the worker would show the copy again; and not that the session is over: the copy is then the better page.
+async function isAnswered() {
+  const request = { headers: { accept: "text/html" }, cache: "no-store", signal: AbortSignal.timeout(patience) };
+  const answer = await fetch(location.href, request).catch(() => undefined);
+  return answer?.ok && (answer.headers.get("setweek-session") ?? "none") !== "none";
+}
 
 // On the page that says that there is no connection: what can be opened all the same.
 async function listKept() {
