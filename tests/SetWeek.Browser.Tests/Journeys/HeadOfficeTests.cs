@@ -113,6 +113,26 @@ public sealed class HeadOfficeTests(Site site)
         await Expect(page.Locator("main")).ToContainTextAsync(Stopped);
     }
 
+    /// <summary>The stream and the service are there all the time, so the page hears of what it cannot read.</summary>
+    [BrowserFact]
+    public async Task While_the_page_cannot_be_read_it_says_how_old_it_is_and_it_is_read_later()
+    {
+        var week = await Night();
+        await using var head = await site.SignedIn(week.Chain, "head", Role.HeadOffice);
+        var page = head.Page;
+        await head.Context.Clock.InstallAsync();
+        await Counted(page);
+        await page.RouteAsync("**/stores", route => route.FulfillAsync(new() { Status = 503 }));
+        await page.RunAndWaitForResponseAsync(() => Stop(week), answer => answer.Status == 503);
+        await head.Context.Clock.RunForAsync(140_000);
+        await Expect(page.Locator("#old")).ToContainTextAsync("This is how it stood at");
+        await Expect(page.Locator("main")).ToContainTextAsync(Quiet);
+        await page.UnrouteAllAsync();
+        await head.Context.Clock.RunForAsync(20_000);
+        await Expect(page.Locator("main")).ToContainTextAsync(Stopped);
+        await Expect(page.Locator("#old")).ToHaveCountAsync(0);
+    }
+
     /// <summary>A browser opens six connections to a host at once over HTTP/1.1 (Chromium's number, from memory).</summary>
     [BrowserFact]
     public async Task Pages_that_nobody_sees_leave_their_connections_to_others_and_catch_up_when_they_are_seen()

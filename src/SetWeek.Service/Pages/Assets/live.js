@@ -9,6 +9,7 @@ import { element, hour } from "./words.js";
 const silence = 120000, look = 20000, soon = 500, pause = 5000;
 const { session, kept } = document.documentElement.dataset, isPhone = document.body.matches(".phone"), streams = [];
 let lastWord = Date.now(), lastRead = 0, isReading = false, timer = 0;
+let missed = 0; // when it was last read or heard before a reading failed; 0 once one succeeds
 let version = document.querySelector('main [name=":if-match"]')?.value;
 
 export function start() {
@@ -84,8 +85,11 @@ async function listen() {
   } catch {
     // Nothing heard.
   }
-  if (Date.now() - lastWord >= silence) sayOld();
+  if (Date.now() - upTo() >= silence) sayOld();
 }
+
+// The latest time at which the page was known to be as the service has it.
+const upTo = () => missed || lastWord;
 
 async function ask() {
   const week = weekOf();
@@ -103,6 +107,7 @@ function compare(now) {
 
 function hear() {
   lastWord = Date.now();
+  if (missed) return;
   const old = document.querySelector("#old");
   old?.remove();
   if (old && streams.length) schedule(0);
@@ -120,16 +125,21 @@ function waitIfBehind() {
 
 async function readAgain() {
   timer = 0;
+  if (document.visibilityState === "hidden") return; // it is read when it is seen again
   if (isReading) return schedule(soon);
   isReading = true;
   lastRead = Date.now();
   try {
-    const answer = await fetch(location.href, { headers: { accept: "text/html" }, cache: "no-store" });
-    if (!answer.ok) return;
+    const request = { headers: { accept: "text/html" }, cache: "no-store", signal: AbortSignal.timeout(look) };
+    const answer = await fetch(location.href, request);
+    if (!answer.ok) throw new Error(`${answer.status}`);
     const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+    [missed, lastWord] = [0, Date.now()];
+    document.querySelector("#old")?.remove();
     if (isBeingFilled()) sayNewer();
     else replace(page);
   } catch {
+    missed ||= lastWord;
     schedule(look);
   } finally {
     isReading = false;
@@ -173,7 +183,7 @@ function focusAgain(focused, mark, main) {
 
 const sayNewer = () => say("newer", "Something new has come. ", "Look now");
 
-const sayOld = () => say("old", `This is how it stood at ${hour(lastWord)}. Nothing newer has come since; looking again every `
+const sayOld = () => say("old", `This is how it stood at ${hour(upTo())}. Nothing newer has come since; looking again every `
   + "few seconds. ", "Look now");
 
 function say(id, sentence, label) {
