@@ -7,7 +7,8 @@ import { element } from "./words.js";
 
 const sent = "setweek-form-sent", own = document.documentElement.dataset.person;
 const minute = 60000;
-let known = Date.now(), isAsking = false, allowed; // known: when the service last confirmed the session
+// When the service last confirmed the session: a kept copy does not come from it.
+let known = document.documentElement.dataset.kept ? 0 : Date.now(), isAsking = false, allowed;
 
 export function start() {
   if (sessionStorage.getItem(sent)) begin();
