@@ -40,6 +40,9 @@ public sealed class Site : IAsyncLifetime
     /// <summary>Requests for this address get no answer, as if the network had just gone away.</summary>
     public string? LostPath { get; set; }
 
+    /// <summary>The version of the service, as far as a browser sees it; null: that which was built.</summary>
+    public string? Version { get; set; }
+
     public IPlaywright Playwright { get; private set; } = null!;
 
     public IBrowser Browser { get; private set; } = null!;
@@ -69,6 +72,7 @@ public sealed class Site : IAsyncLifetime
         {
             await wait(http);
             if (http.Request.Path == LostPath) http.Abort();
+            else if (Version is { } version) await OtherVersion.Answer(http, next, version);
             else await next(http);
         });
         Hosting.Map(service);

@@ -71,7 +71,7 @@ public sealed class KeptPagesTests(Site site)
         await phone.Page.EvaluateAsync("""
             ([late, own]) => {
                 const worker = navigator.serviceWorker.controller;
-                const send = (address, session) => worker.postMessage({ keep: [address], files: [], session });
+                const send = (address, session) => worker.postMessage({ keep: [address], session });
                 send(late, 'an earlier session');
                 send(own, document.documentElement.dataset.session); // the worker takes them in their order
             }

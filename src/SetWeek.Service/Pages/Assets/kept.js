@@ -25,7 +25,7 @@ export async function start() {
     if (!kept && !isStandIn && known && await known.text() !== session) await caches.delete("pages");
     const worker = await navigator.serviceWorker.register("/service-worker.js");
     if (session && !kept)
-      (await navigator.serviceWorker.ready).active.postMessage({ keep: pagesOfNight(), files: filesOfPage(), session });
+      (await navigator.serviceWorker.ready).active.postMessage({ keep: pagesOfNight(), session });
     return worker;
   } catch (error) {
     if (document.body.matches(".phone"))
@@ -52,9 +52,6 @@ function withActs(address) {
 
 // What was entered is sent: the copies that do not know of it are taken anew.
 export const renew = () => navigator.serviceWorker?.controller?.postMessage({ renew: true });
-
-const filesOfPage = () => performance.getEntriesByType("resource").map(entry => entry.name)
-  .filter(name => new URL(name).pathname.startsWith("/assets/"));
 
 function sayKept() {
   document.querySelector("main").prepend(element("div", { class: "told late", role: "status", "data-script": "" },

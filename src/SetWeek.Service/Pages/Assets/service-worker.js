@@ -1,9 +1,10 @@
 // Keeps the pages of a night on the device, so that they open without a network. The network goes first; after three seconds, or
 // without one, the kept copy is shown, and it says from when it is. It keeps the pages of one session: when a page is that of
-// another session, or of none, everything kept is removed. Reports wait elsewhere (queue.js), and are not touched here.
+// another session, or of none, everything kept is removed. The files of a kept page are kept with it: after an update of the
+// service those of its version are to be had nowhere else. Reports wait elsewhere (queue.js), and are not touched here.
 
 const pages = "pages", files = "files", session = "/kept-session", offline = "/offline", patience = 3000;
-const fresh = 5 * 60 * 1000, longest = 20000;
+const fresh = 5 * 60 * 1000, longest = 20000, html = { headers: { accept: "text/html" } };
 let last = Promise.resolve();
 
 const isKept = path => (/^\/weeks\/[^/]+\/(tonight|nights|displays|kits|snags|walk-through)(\/|$)/.test(path)
@@ -23,10 +24,10 @@ self.addEventListener("fetch", event => {
   else if (request.mode === "navigate") event.respondWith(request.method === "GET" ? page(event, url) : change(event, url));
 });
 
-// A page says which addresses belong to its night, and which files it uses.
+// A page says which addresses belong to its night.
 self.addEventListener("message", event => {
   if (event.data.forget) event.waitUntil(forget());
-  if (event.data.keep) event.waitUntil(later(() => keepAll(event.data)));
+  if (event.data.keep) event.waitUntil(later(() => keepAll(event.data).then(removeOldFiles)));
   if (event.data.renew) event.waitUntil(later(renew));
 });
 
@@ -34,7 +35,7 @@ async function page(event, url) {
   const kept = isKept(url.pathname) ? await (await caches.open(pages)).match(url.href) : undefined;
   const network = fetch(event.request);
   const remembered = network.then(answer => isOurs(answer) && remember(url, copyOf(answer, url))).catch(() => false);
-  event.waitUntil(remembered);
+  event.waitUntil(remembered.then(isKept => isKept && later(() => keepFilesOf(url.href))));
   if (!kept) return network.catch(noConnection);
   const late = new Promise(done => setTimeout(done, patience));
   const answer = await Promise.race([network, late]).catch(() => undefined);
@@ -116,37 +117,80 @@ function later(act) {
 }
 
 // The first page of a browser is loaded without this worker, so that its message may be the first that is heard of its session.
-async function keepAll({ keep: wanted, files: used, session: of }) {
-  const shell = await caches.open(files);
-  for (const address of used)
-    if (!await shell.match(address)) await shell.add(address).catch(() => { });
+async function keepAll({ keep: wanted, session: of }) {
   if (await keptSession() === undefined) await begin(of);
-  for (const address of wanted) {
-    const url = new URL(address, location.origin);
-    if (url.origin !== location.origin || !isKept(url.pathname)) continue;
-    const kept = await (await caches.open(pages)).match(url.href);
-    if (kept && Date.now() - Date.parse(kept.headers.get("setweek-kept")) < fresh) continue;
-    if (await keptSession() !== of) return;
-    try {
-      await take(url.href, of);
-    } catch {
-      return; // without a network, or without room
-    }
-  }
-}
-
-async function take(address, of) {
-  const answer = await fetch(address, { headers: { accept: "text/html" }, signal: AbortSignal.timeout(longest) });
-  const isTaken = isOurs(answer) && await keep(new URL(answer.url), answer, of);
-  if (isTaken && answer.redirected) await put(address, Response.redirect(answer.url, 303), of);
+  await takeAll(wanted.map(address => new URL(address, location.origin).href), of, async address => {
+    const { origin, pathname } = new URL(address);
+    if (origin !== location.origin || !isKept(pathname)) return false;
+    const kept = await (await caches.open(pages)).match(address);
+    return !kept || Date.now() - Date.parse(kept.headers.get("setweek-kept")) >= fresh;
+  });
 }
 
 // Takes the kept pages anew whose content reports change. The form of an act asks the same before and after.
 async function renew() {
-  const of = await keptSession();
-  for (const { url } of await (await caches.open(pages)).keys())
-    if (of && /^\/weeks\//.test(new URL(url).pathname) && !url.includes("/pieces/")) await take(url, of);
+  const addresses = (await (await caches.open(pages)).keys()).map(({ url }) => url);
+  await takeAll(addresses, await keptSession(), address =>
+    /^\/weeks\//.test(new URL(address).pathname) && !address.includes("/pieces/"));
 }
+
+// A page may fail for itself. Without a network, without room, or after a few failures, no other is asked for.
+async function takeAll(addresses, of, isWanted) {
+  let failed = 0;
+  for (const address of addresses) {
+    if (!await isWanted(address)) continue;
+    if (!of || await keptSession() !== of) return;
+    try {
+      await take(address, of);
+    } catch (error) {
+      if (++failed > 3 || error.name === "QuotaExceededError" || !await isThere()) return;
+    }
+  }
+}
+
+const isThere = () => ask("/health/live", { method: "HEAD" }).then(({ ok }) => ok, () => false);
+
+// The files come first: without them the copy before is better.
+async function take(address, of) {
+  const answer = await ask(address, html);
+  if (!isOurs(answer) || !answer.ok) return;
+  await keepFiles(filesIn(await answer.clone().text()));
+  const isTaken = await keep(new URL(answer.url), answer, of);
+  if (isTaken && answer.redirected) await put(address, Response.redirect(answer.url, 303), of);
+}
+
+const ask = (address, request) => fetch(address, { ...request, signal: AbortSignal.timeout(longest) });
+
+// In attributes alone: somebody's words may look like an address.
+const filesIn = text => [...text.matchAll(/(?:href|src)="(\/assets\/[^"]+)"/g)].map(([, address]) => address);
+
+async function keepFiles(addresses) {
+  const cache = await caches.open(files);
+  for (const address of addresses) {
+    if (await cache.match(address)) continue;
+    const answer = await ask(address);
+    if (!answer.ok) throw new Error(`${answer.status}`);
+    await cache.put(address, answer);
+  }
+}
+
+async function keepFilesOf(address) {
+  const copy = await (await caches.open(pages)).match(address);
+  if (copy) await keepFiles(filesIn(await copy.text()));
+}
+
+// Those of a version that no kept page uses. All files of a version have one hash.
+async function removeOldFiles() {
+  const cache = await caches.open(files), stored = (await cache.keys()).map(({ url }) => url);
+  const unused = new Set(stored.map(versionOf).filter(version => version));
+  for (const copy of [await cache.match(offline), ...await (await caches.open(pages)).matchAll()]) {
+    if (copy) unused.delete(versionOf(filesIn(await copy.text())[0]));
+    if (!unused.size) return;
+  }
+  for (const url of stored) if (unused.has(versionOf(url))) await cache.delete(url);
+}
+
+const versionOf = address => /\/assets\/([0-9a-f]+)\//.exec(address)?.[1];
 
 async function forget() {
   await caches.delete(pages);
@@ -163,9 +207,8 @@ async function noConnection() {
 
 // The page that is shown when there is no connection and no copy, with its files.
 async function keepOfflinePage() {
-  const answer = await fetch(offline, { headers: { accept: "text/html" }, credentials: "omit" });
+  const answer = await ask(offline, { ...html, credentials: "omit" });
   if (!answer.ok) return;
-  const text = await answer.clone().text(), cache = await caches.open(files);
-  await cache.put(offline, answer);
-  await cache.addAll([...new Set(text.match(/\/assets\/[0-9a-f]+\/[\w./-]+/g) ?? [])]);
+  await keepFiles(filesIn(await answer.clone().text()));
+  await (await caches.open(files)).put(offline, answer);
 }
