@@ -68,16 +68,12 @@ public sealed class StaleCopyTests(Site site)
         var week = await StoreWeek.Small(site);
         await using var phone = await NightPhone.SignedIn(site, week);
         await phone.OpenSheet();
-        site.SlowPath = "/nights/";
-        try
+        using (site.HoldAnswers("/nights/"))
         {
             await phone.OpenSheet(untilKept: false);
-            await Expect(phone.Page.Locator(".told.late")).ToContainTextAsync("A newer one has come.");
+            await Expect(phone.Page.Locator(".told.late")).ToContainTextAsync("as it stood at");
         }
-        finally
-        {
-            site.SlowPath = null;
-        }
+        await Expect(phone.Page.Locator(".told.late")).ToContainTextAsync("A newer one has come.");
         await site.EndSessions(week.Chain, "p1");
         await phone.AddForm("started", "wall.paint", "Started");
         await phone.Page.EvaluateAsync("() => document.querySelector('form.added').removeAttribute('data-report')");
