@@ -21,9 +21,13 @@ internal static class OtherVersion
             http.Request.Path = $"/assets/{Built}{file}";
             await next(http);
         }
-        else if (http.Request.Headers.Accept.ToString().StartsWith("text/html", StringComparison.Ordinal)) await SendPage(http, next, version);
+        else if (IsForPage(http)) await SendPage(http, next, version);
         else await next(http);
     }
+
+    /// <summary>What else is answered, as a stream of events, is sent while it comes.</summary>
+    private static bool IsForPage(HttpContext http) =>
+        http.Request.Headers.Accept.ToString().StartsWith("text/html", StringComparison.Ordinal);
 
     private static async Task SendPage(HttpContext http, RequestDelegate next, string version)
     {

@@ -199,7 +199,7 @@ public sealed class Site : IAsyncLifetime
         await end.ExecuteNonQueryAsync();
     }
 
-    /// <summary>Takes away what the sessions are read from until the result is disposed, so that every page of a session fails.</summary>
+    /// <summary>Takes away what sessions are read from, until the result is disposed: each page of a session fails.</summary>
     public async Task<IAsyncDisposable> LoseSessions()
     {
         var database = service!.Services.GetRequiredService<NpgsqlDataSource>();

@@ -36,7 +36,7 @@ internal static class Sending
         await answer.Send(http);
     }
 
-    /// <returns>"none" if nobody is signed in; null if that is not known, because the service may have failed to find it out.</returns>
+    /// <returns>"none" if nobody is signed in; null if that is not known, as after a failure to read the session.</returns>
     private static string? SessionOf(HttpContext http, int status) =>
         PageContexts.Of(http).Session?.Id ?? (status < 500 ? "none" : null);
 
