@@ -30,6 +30,7 @@ public sealed class KeptFilesTests(Site site)
             """);
         foreach (var name in new[] { "/setweek.css", "/archivo.woff2", "/start.js", "/kept.js" })
             Assert.Contains(loaded, address => address.EndsWith(name, StringComparison.Ordinal));
+        await UntilAllIsKept(phone);
         await phone.Page.EvaluateAsync("() => caches.delete('files')");
         await phone.Page.EvaluateAsync(Renew);
         await phone.Until("""
@@ -63,7 +64,7 @@ public sealed class KeptFilesTests(Site site)
         await phone.OpenSheet();
         var (lost, later) = (new Uri(phone.Page.Url).AbsolutePath, new Uri(site.Address, phone.AddressOf("snags")).ToString());
         await phone.Page.GotoAsync(later);
-        await phone.UntilKept(later);
+        await UntilAllIsKept(phone);
         await AfterUpdate(Next, async () =>
         {
             site.LostPath = lost; // also where the address of tonight leads to
@@ -108,6 +109,19 @@ public sealed class KeptFilesTests(Site site)
         {
             (site.Version, site.LostPath) = (null, null);
         }
+    }
+
+    /// <summary>Waits until the worker has taken what the page has asked for: it does one thing after another.</summary>
+    private static async Task UntilAllIsKept(NightPhone phone)
+    {
+        var last = phone.AddressOf("nights/wednesday/opening");
+        await phone.Page.EvaluateAsync("""
+            async last => {
+                const { active } = await navigator.serviceWorker.ready, { session } = document.documentElement.dataset;
+                active.postMessage({ keep: [last], session });
+            }
+            """, last);
+        await phone.UntilKept(last);
     }
 
     /// <summary>The address of the style sheet that the page uses; empty if it has none.</summary>
