@@ -14,6 +14,8 @@ public sealed class IsolationTests
     [InlineData($"<p>101, {Hebrew}, 20:15</p>", $"<p>101, <bdi>{Hebrew}</bdi>, 20:15</p>")]
     [InlineData($"<p>({Hebrew}, {Arabic}; Ben)</p>", $"<p>(<bdi>{Hebrew}, {Arabic}</bdi>; Ben)</p>")]
     [InlineData($"<b>{Hebrew}</b> 4", $"<b><bdi>{Hebrew}</bdi></b> 4")]
+    [InlineData($"<input dir=\"auto\"><p>{Hebrew}</p>", $"<input dir=\"auto\"><p><bdi>{Hebrew}</bdi></p>")]
+    [InlineData("<p>נועה 20:15 יוסי</p>", "<p><bdi>נועה</bdi> 20:15 <bdi>יוסי</bdi></p>")] // two names, or one
     public void A_name_within_a_line_is_isolated(string page, string isolated) =>
         Assert.Equal(Sent(isolated), Isolation.Of(Sent(page)));
 
@@ -22,6 +24,7 @@ public sealed class IsolationTests
     [InlineData($"<p title=\"{Hebrew}\"><bdi>{Hebrew}</bdi></p>")]
     [InlineData($"<title>{Hebrew}</title><option value=\"1\">{Hebrew} 4</option><textarea dir=\"auto\">{Hebrew}</textarea>")]
     [InlineData($"<li class=\"a\" dir=\"auto\">{Hebrew}. {Arabic}</li><svg><text>{Hebrew}</text></svg>")]
+    [InlineData($"<dd dir=\"auto\"><b>{Hebrew}</b> 2</dd><h2 dir=\"auto\">{Arabic}</h2><p dir=\"auto\">{Hebrew}</p>")]
     public void What_has_a_direction_of_its_own_or_no_elements_is_left_as_it_is(string page) =>
         Assert.Equal(Sent(page), Isolation.Of(Sent(page)));
 

@@ -8,9 +8,13 @@ namespace SetWeek.Service.Pages.Html;
 /// page goes through it: none can forget a name.
 /// </summary>
 /// <remarks>
-/// Spaces, commas and hyphens within such a text belong to it. An element with dir="auto" takes its direction from its own
-/// text, so it is left as it is. So is what can have no elements, and the text of drawings. Names joined by commas are isolated
-/// as one: a comma may as well belong to a name or a sentence, whose parts would then stand in the wrong order.
+/// It is a net for what is within sentences. Spaces, commas and hyphens within such a text belong to it. A figure, a full stop
+/// or a bracket may as well stand between two names, so a text with one is isolated in pieces, which are read from left to
+/// right: whatever was typed and is shown alone has a bdi element or dir="auto" where its component writes it. Names joined by
+/// commas are isolated as one: a comma may as well belong to a name or a sentence, whose parts would then stand in the wrong
+/// order. An element with dir="auto" takes its direction from its own text and not from a bdi element within, so it is left as
+/// it is up to the next end of an element of its name: it has none of its name within. So is what can have no elements, and the
+/// text of drawings.
 /// </remarks>
 public static partial class Isolation
 {
@@ -26,7 +30,7 @@ public static partial class Isolation
     private const string Between = "(?:[ ,-]|&quot;|&#x27;|&#x20[0-6][0-9A-F];)";
 
     private const string LeftAlone = "<(bdi|svg|textarea|title|option|script|style)\\b.*?</\\1>"
-        + "|<(p|li|div)\\b[^>]* dir=\"auto\"[^>]*>.*?</\\2>|<[^>]*>";
+        + "|<(?!input\\b)([a-z][a-z0-9]*)\\b[^>]* dir=\"auto\"[^>]*>.*?</\\2>|<[^>]*>";
 
     /// <summary>
     /// In milliseconds. A letter and what stands between letters begin differently, so that a page takes time in proportion to
