@@ -85,7 +85,7 @@ public sealed record DirectionChange(string? Display, string Sentence)
         {
             var known = before.Lines.FirstOrDefault(other => other.Item == line.Item);
             if (known is null)
-                yield return OfLine($"{after.Name}: {line.Expected} × {IdWords.Spaced(line.Item)} are sent too.", null, line);
+                yield return OfLine($"{after.Name}, also sent: {line.Expected} × {IdWords.Spaced(line.Item)}.", null, line);
             else if (known.Expected != line.Expected)
                 yield return OfLine($"{after.Name}: {line.Expected} × {IdWords.Spaced(line.Item)}; it was {known.Expected}.",
                     known, line);

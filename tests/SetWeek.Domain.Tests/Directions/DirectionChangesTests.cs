@@ -39,7 +39,7 @@ public sealed class DirectionChangesTests
             ("cycle", "“Tie the cycle to its stand” is dropped."),
             ("line", "“Drying line” is new."),
             (null, "Paint: 4 × tin; it was 3."),
-            (null, "Paint: 2 × roller are sent too."),
+            (null, "Paint, also sent: 2 × roller."),
             ("feature-wall", "The card “Roll a coat” is new."),
             (null, "“Painted wall” is dropped."),
         ], DirectionChange.Between(FirstRain, later).Select(change => (change.Display, change.Sentence)));
