@@ -101,6 +101,7 @@ public sealed class PrintTests(Site site)
         var wall = direction["displays"]!.AsArray().Single(display => (string?)display!["id"] == "feature-wall")!;
         var painted = wall["colours"]!.AsArray().SelectMany(colour => Texts(colour!["tasks"])).ToHashSet();
         var pieces = (await PiecesOf(week, night)).Where(piece => painted.Contains((string?)piece["task"] ?? "")).ToList();
+        Assert.NotEmpty(pieces);
         var dry = pieces.Select(piece => OffsetDateTimePattern.Rfc3339.Parse((string)piece["to"]!).Value
             .PlusMinutes(Drying(direction, (string)piece["task"]!)).LocalDateTime).ToList();
         await AssertBothSay(week, "painter",
