@@ -44,13 +44,16 @@ internal static partial class BodyMembers
         }
     }
 
-    /// <summary>The member that a field of a form fills in: "lines/item" of "lines[0].item:row". Null if the body has none.</summary>
+    /// <summary>
+    /// The member that a field of a form fills in: "lines/item" of "lines[0].item:row", and "skills/*" of
+    /// "skills.{:skill}:number", whose last level another field names. Null if the body has none.
+    /// </summary>
     public static string? Of(string field, IReadOnlySet<string> members)
     {
-        var at = "";
-        foreach (var level in Row().Replace(field.Split(':')[0], "").Split('.').Select(Uri.UnescapeDataString))
+        var (at, name) = ("", Named().Replace(field, AnyName).Split(':')[0]);
+        foreach (var level in Row().Replace(name, "").Split('.').Select(Uri.UnescapeDataString))
         {
-            at = new[] { level, AnyName }.Select(name => Below(at, name)).FirstOrDefault(members.Contains) ?? "";
+            at = new[] { level, AnyName }.Select(one => Below(at, one)).FirstOrDefault(members.Contains) ?? "";
             if (at == "") return null;
         }
         return at;
@@ -70,4 +73,7 @@ internal static partial class BodyMembers
 
     [GeneratedRegex(@"\[\d+\]")]
     private static partial Regex Row();
+
+    [GeneratedRegex(@"\{[^{}]+\}")]
+    private static partial Regex Named();
 }
