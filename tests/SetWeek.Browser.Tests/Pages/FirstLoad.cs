@@ -22,8 +22,8 @@ internal sealed class FirstLoad
     }
 
     /// <summary>
-    /// What has moved since the page began. What moves within half a second of a tap is expected to (Layout Instability, draft of
-    /// the W3C: hadRecentInput).
+    /// What has moved from the beginning of the page until now, at the earliest 100 ms after its fonts have come. What moves
+    /// within half a second of a tap is expected to (Layout Instability, draft of the W3C: hadRecentInput).
     /// </summary>
     /// <returns>The faults, a sentence each.</returns>
     public async Task<IReadOnlyList<string>> Moved()
