@@ -102,7 +102,10 @@ public sealed record SheetPiece(
     public IReadOnlyList<SheetCard> Cards { get; init; } = [];
 
     /// <summary>"Build the steps, part 1 of 2"; the name alone if it is done in one go.</summary>
-    public string NameAndPart() => Stints > 1 ? $"{Name}, part {Stint} of {Stints}" : Name;
+    public string NameAndPart() => $"{Name}{Part()}";
+
+    /// <summary>", part 1 of 2"; empty if it is done in one go.</summary>
+    public string Part() => Stints > 1 ? $", part {Stint} of {Stints}" : "";
 
     /// <summary>The checks that nobody has answered, once it is done.</summary>
     public IReadOnlyList<string> UnsignedChecks() => Report is not { State: ReportedState.Done } done ? []

@@ -29,15 +29,15 @@ public sealed class WeekLabels(Week week)
 
     /// <summary>As <see cref="Work"/>, with the display if the name alone is ambiguous.</summary>
     public string WorkWithDisplay(PlannedWork work) => work.Task is not { } id ? Work(work)
-        : $"{TaskName(id)}{(Task(id) is { Stints: > 1 } task ? $", part {work.Stint} of {task.Stints}" : "")}";
+        : $"{TaskName(id)}{Part(work)}";
 
-    public string Work(PlannedWork work) => work.CleanDown is not null ? "Clean-down"
-        : Task(work.Task) switch
-        {
-            null => work.Task!,
-            { Stints: > 1 } task => $"{task.Name}, part {work.Stint} of {task.Stints}",
-            var task => task.Name,
-        };
+    public string Work(PlannedWork work) => $"{WorkName(work)}{Part(work)}";
+
+    public string WorkName(PlannedWork work) => work.CleanDown is not null ? "Clean-down" : Task(work.Task)?.Name ?? work.Task!;
+
+    /// <summary>", part 1 of 2"; empty for work that is done in one go.</summary>
+    public string Part(PlannedWork work) =>
+        Task(work.Task) is { Stints: > 1 } task ? $", part {work.Stint} of {task.Stints}" : "";
 
     public string ZoneOf(PlannedWork work) => (work.CleanDown ?? Task(work.Task)?.Zone) is { } id
         ? zones.GetValueOrDefault(id)?.Name ?? id : "";

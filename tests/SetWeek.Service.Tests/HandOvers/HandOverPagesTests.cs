@@ -40,8 +40,8 @@ public sealed class HandOverPagesTests(RunningService service)
         page = await Page(crew, Walk);
         Assert.Contains($"{rows.Count - 1} still to look at. Last ", page);
         Assert.Contains("Not good at ", page);
-        Assert.Contains("Cleo Strand and Ben Marsh. Ben left a dark hole.", page);
-        Assert.Matches($"Ben left a dark hole\\.\\s+<a href=\"{Address}/snags/1\">Snag 1</a>", page);
+        Assert.Contains("Cleo Strand and Ben Marsh. <bdi>Ben left a dark hole.</bdi>", page);
+        Assert.Matches($"Ben left a dark hole\\.</bdi>\\s+<a href=\"{Address}/snags/1\">Snag 1</a>", page);
         Assert.Equal("Ben left a dark hole.", (string?)(await week.Lead.Get($"{Address}/snags")).Json["snags"]![0]!["what"]);
 
         using var lead = await Browse(chain, "lena", Role.Lead);
@@ -79,13 +79,13 @@ public sealed class HandOverPagesTests(RunningService service)
         await Look(week, "a3", "notGood", "seams");
         var older = await lead.PressButton(page, "Accept with one thing open", ("name", "Hester Vane"));
         Assert.Equal(412, older.Status);
-        Assert.Contains("As it is now: open are snag 1 and snag 2", older.Text);
+        Assert.Contains("As it is now: <bdi>open are snag 1 and snag 2", older.Text);
         Assert.Equal("Hester Vane", Assert.Single(PageForm.With(older.Text, "Accept with 2 things open").SentIn("name")));
         var accepted = await lead.PressButton(await Page(lead, HandOver), "Accept with 2 things open",
             ("name", "Hester Vane, runs the store"), ("morning", "The strings are on the left switch."));
         Assert.Equal((303, HandOver), (accepted.Status, accepted.Location!));
         page = await Page(lead, HandOver);
-        Assert.Contains("Hester Vane, runs the store accepted the week ", page);
+        Assert.Contains("<bdi>Hester Vane, runs the store</bdi> accepted the week ", page);
         Assert.Contains("The strings are on the left switch.", page);
         var told = Assert.Single((await chain.HeadOffice.Get("/feed")).Json.AsArray(), e => (string)e!["type"]! == "setweek.week-handed-over.v1")!;
         Assert.Equal([1, 2], told["data"]!["snags"]!.AsArray().Select(snag => (int)snag!));

@@ -24,7 +24,7 @@ public sealed class NightPagesTests(RunningService service)
         var page = await Page(lead, Opening);
         Assert.Contains("Open the night of Monday 8 March", page);
         Assert.Contains("Every way out, and that it stays free all night.", page);
-        Assert.Contains("<li>Air the room.</li>", page);
+        Assert.Contains("<li dir=\"auto\">Air the room.</li>", page);
         Assert.DoesNotContain(">Open the night</button>", await Page(crew, Opening));
 
         var empty = await lead.PressButton(page, "Open the night", ("firstAider", "p1")); // no box is ticked

@@ -56,7 +56,7 @@ public sealed class StorePagesTests(RunningService service)
         Assert.Equal(204, (await phone.Api.Post("/phone/enrolment", $$"""{"code": "{{code}}"}""")).Status);
         page = await Page(lead, Phones);
         Assert.Contains("Nobody has signed in on it yet.", page);
-        Assert.Contains("Asha Rowan,", page);
+        Assert.Contains("<bdi>Asha Rowan</bdi>,", page);
         Assert.Contains("has none", page);
 
         var allowed = await lead.PressButton(page, "Allow a PIN, now", ("person", "p1"));

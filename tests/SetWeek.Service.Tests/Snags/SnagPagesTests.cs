@@ -30,7 +30,7 @@ public sealed class SnagPagesTests(RunningService service)
         Assert.Equal(303, (await form.Send(crew)).Status); // pressed twice
 
         var page = await Page(crew, $"{Snags}/1");
-        Assert.All(["Snag 1: Skirting <chipped>", "Show window.", "Ben Marsh, by Friday 12 March", "Found by Asha Rowan, Monday 8 March 22:40"],
+        Assert.All(["Snag 1: <bdi>Skirting <chipped></bdi>", "<bdi>Show window</bdi>.", "Ben Marsh, by Friday 12 March", "Found by Asha Rowan, Monday 8 March 22:40"],
             text => Assert.Contains(text, WebUtility.HtmlDecode(page)));
         Assert.DoesNotContain("<chipped>", page);
         Assert.Contains("/thumbnail", page);
@@ -41,7 +41,7 @@ public sealed class SnagPagesTests(RunningService service)
 
         Assert.Equal(303, (await PageForm.With(page, "Put right").Fill("note", "Filled and painted.").Send(crew)).Status);
         page = WebUtility.HtmlDecode(await Page(crew, $"{Snags}/1"));
-        Assert.All(["It is put right.", "Put right by Asha Rowan, Monday 8 March 22:41. Filled and painted."],
+        Assert.All(["It is put right.", "Put right by Asha Rowan, Monday 8 March 22:41. <bdi>Filled and painted.</bdi>"],
             text => Assert.Contains(text, page));
         Assert.Contains("No snag is open. One is put right.", await Page(crew, Snags));
         Assert.Equal(303, (await PageForm.With(await Page(crew, $"{Snags}/1"), "Not right after all").Send(crew)).Status);

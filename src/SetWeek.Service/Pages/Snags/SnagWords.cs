@@ -23,7 +23,7 @@ internal static class SnagWords
         var days => $"{days.ToString(CultureInfo.InvariantCulture)} days old",
     };
 
-    /// <summary>"Put right by Asha Rowan, Monday 8 March 23:00."</summary>
+    /// <summary>"Put right by Asha Rowan, Monday 8 March 23:00." What was typed then is not in it.</summary>
     public static string Act(SnagView.Act act)
     {
         var changes = WeekLabels.Join(
@@ -38,7 +38,7 @@ internal static class SnagWords
             SnagView.ActKind.HandedOn => $"Handed on {changes}",
             SnagView.ActKind.AcceptedOpen => "Accepted as it is",
         };
-        return $"{did} by {act.By.Name}, {When(act.At)}.{(act.Note is { } note ? $" {note}" : "")}";
+        return $"{did} by {act.By.Name}, {When(act.At)}.";
     }
 
     public static string State(SnagView snag) => snag.State switch

@@ -70,7 +70,7 @@ public sealed class RefusedFactsTests(RunningService service)
             ("maxPeople:number", "7"));
         Assert.Equal(412, late.Status);
         Assert.Contains("value=\"7\"", late.Text);
-        Assert.Contains("As it is now: 4", late.Text);
+        Assert.Contains("As it is now: <bdi>4</bdi>", late.Text);
         Assert.Single(Regex.Matches(late.Text, "As it is now"));
     }
 

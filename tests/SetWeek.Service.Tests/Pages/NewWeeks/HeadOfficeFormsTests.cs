@@ -82,7 +82,7 @@ public sealed class HeadOfficeFormsTests(RunningService service)
 
         var ledger = WebUtility.HtmlDecode(await Raw(office, "/stores"));
         Assert.Contains("Stores without a week", ledger);
-        Assert.Contains("<a href=\"/stores/mill-lane\">Mill Lane</a>", ledger);
+        Assert.Contains("<a href=\"/stores/mill-lane\"><bdi>Mill Lane</bdi></a>", ledger);
         Assert.Contains("South (south)", await Raw(office, "/new-store"));
         using var elsewhere = await chain.SignedIn("lena", Role.Lead, "harbour-street");
         Assert.DoesNotContain("mill-lane", await Raw(elsewhere, "/stores"));

@@ -1,8 +1,9 @@
+using SetWeek.Browser.Tests.Pages;
 using SetWeek.Service.Access;
 using SetWeek.Service.Tests;
 using SetWeek.Service.Tests.Weeks;
 
-namespace SetWeek.Browser.Tests.Pages;
+namespace SetWeek.Browser.Tests.Names;
 
 /// <summary>Names that are long, or are written from right to left, fit every page, also at 200 % zoom.</summary>
 [Collection(SiteCollection.Name)]
