@@ -9,7 +9,7 @@ public sealed class ScenarioTests(RunningService service)
 {
     [Theory]
     [InlineData("harbour-street")]
-    [InlineData("mill-lane", "Tall umbrella stand replaces Cycle tied to its stand: Mill Lane has no cycle-stand.")]
+    [InlineData("mill-lane", "“Tall umbrella stand” replaces “Cycle tied to its stand”: Mill Lane has no cycle-stand.")]
     public async Task The_API_builds_the_example_week_of_a_demo_store(string store, params string[] scoping)
     {
         var office = service.NewChain().HeadOffice;
