@@ -62,14 +62,12 @@ public sealed class KeptFilesTests(Site site)
     {
         await using var phone = await NightPhone.SignedIn(site, await StoreWeek.Small(site));
         await phone.OpenSheet();
-        var (lost, later) = (new Uri(phone.Page.Url).AbsolutePath, new Uri(site.Address, phone.AddressOf("snags")).ToString());
-        await phone.Page.GotoAsync(later);
-        await UntilAllIsKept(phone);
+        var last = await UntilAllIsKept(phone);
         await AfterUpdate(Next, async () =>
         {
-            site.LostPath = lost; // also where the address of tonight leads to
+            site.LostPath = new Uri(phone.Page.Url).AbsolutePath; // also where the address of tonight leads to
             await phone.Page.EvaluateAsync(Renew);
-            await UntilVersion(phone, later, Next);
+            await UntilVersion(phone, last, Next);
         });
     }
 
@@ -111,9 +109,13 @@ public sealed class KeptFilesTests(Site site)
         }
     }
 
-    /// <summary>Waits until the worker has taken what the page has asked for: it does one thing after another.</summary>
-    private static async Task UntilAllIsKept(NightPhone phone)
+    /// <summary>
+    /// Waits until the worker has taken what the sheet has asked for, and then another page: it does one thing after another.
+    /// </summary>
+    /// <returns>The address of that page, which is the last of those that are kept.</returns>
+    private static async Task<string> UntilAllIsKept(NightPhone phone)
     {
+        await phone.UntilKept(phone.AddressOf("nights/monday/sheet?view=not-safe")); // no page before the sheet asks for it
         var last = phone.AddressOf("nights/wednesday/opening");
         await phone.Page.EvaluateAsync("""
             async last => {
@@ -122,6 +124,7 @@ public sealed class KeptFilesTests(Site site)
             }
             """, last);
         await phone.UntilKept(last);
+        return last;
     }
 
     /// <summary>The address of the style sheet that the page uses; empty if it has none.</summary>
