@@ -41,7 +41,7 @@ public sealed class PinTests(RunningService service)
         Assert.Equal([("p1", "Asha Rowan", false), ("p2", "Ben Marsh", true)], view.Json["people"]!.AsArray()
             .Select(person => ((string)person!["id"]!, (string)person["name"]!, (bool)person["hasPin"]!)));
         var page = (await phone.Api.Get("/phone", ("Accept", "text/html"))).Text;
-        Assert.Contains("Go on as Ben Marsh", page);
+        Assert.Contains("Go on as <bdi>Ben Marsh</bdi>", page);
         Assert.Contains("Harbour Street", page);
         foreach (var secret in new[] { "Cleo", "Ill", "1500", "ratePerHour", "482100" }) Assert.DoesNotContain(secret, WithoutTokens(view.Text + page));
     }
@@ -53,11 +53,10 @@ public sealed class PinTests(RunningService service)
         await Allow(lead, "p2");
         await Choose(phone, "p2", "4821");
         await Allow(lead, "p2");
-        Assert.Contains("Set the PIN of Ben Marsh", await PageOf(phone));
+        Assert.Contains("Set the PIN of <bdi>Ben Marsh</bdi>", await PageOf(phone));
         Assert.Equal(204, (await Choose(phone, "p2", "9999")).Status);
-        Assert.Contains("Go on as Ben Marsh", await PageOf(phone));
+        Assert.Contains("Go on as <bdi>Ben Marsh</bdi>", await PageOf(phone));
         Assert.Equal(204, (await SignInByPin(phone, "p2", "9999")).Status);
-
     }
 
     [Fact]
@@ -66,7 +65,7 @@ public sealed class PinTests(RunningService service)
         var (chain, lead, phone) = await Enrolled(service);
         await Allow(lead, "p1");
         var page = await PageOf(phone);
-        Assert.Contains("Set the PIN of Asha Rowan", page);
+        Assert.Contains("Set the PIN of <bdi>Asha Rowan</bdi>", page);
         Assert.DoesNotContain("of Ben Marsh", page);
         Assert.Contains("No PIN yet: Ben Marsh and Cleo Strand. Once the lead has allowed one,", page);
 
