@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using SetWeek.Service.Access;
+using SetWeek.Service.Solving;
 using SetWeek.Service.Tests.Weeks;
 
 namespace SetWeek.Service.Tests.Solving;
@@ -8,7 +9,7 @@ namespace SetWeek.Service.Tests.Solving;
 public sealed class SeveralNodesTests
 {
     [Fact]
-    public async Task A_killed_nodes_search_is_taken_over_within_six_seconds_and_any_node_shows_its_progress()
+    public async Task The_search_of_a_killed_node_is_taken_over_after_its_lease_and_any_node_shows_its_progress()
     {
         await using var database = new ServiceDatabase(RunningService.Postgres);
         await using var first = new ServiceProcess(database, (Settings.NodesVariable, "several"));
@@ -28,7 +29,7 @@ public sealed class SeveralNodesTests
         await ServiceProcess.Until(async () => await database.Query(
             "select count(*) from setweek.solve_requests where attempt = 2 and lease > clock_timestamp()") is 1L);
         var takeOver = Stopwatch.GetElapsedTime(killed);
-        Assert.True(takeOver < TimeSpan.FromSeconds(6), $"It was taken over after {takeOver.TotalSeconds:0.0} s.");
+        Assert.True(takeOver < SolveClaims.Lease * 3, $"It was taken over after {takeOver.TotalSeconds:0.0} s.");
 
         var newer = await second.As("lena", Role.Lead)
             .Post($"{HarbourStreet.Address}/plans", """{"effort": 1, "workers": 1}""");

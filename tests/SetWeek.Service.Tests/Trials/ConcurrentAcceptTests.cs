@@ -27,7 +27,7 @@ public sealed class ConcurrentAcceptTests(RunningService service)
             "update setweek.mt_doc_candidateplan set mt_version = gen_random_uuid() where tenant_id = $1 and id = $2");
         var tag = (await ExpectStatus(200, lead.Get(HarbourStreet.Address))).ETag!;
         var accepting = lead.Post($"{HarbourStreet.Address}/changes", Changes, ("If-Match", tag));
-        await UntilBlocked(connection);
+        await UntilBlocked(connection, accepting);
         await transaction.CommitAsync();
         await ExpectStatus(202, accepting);
 
@@ -48,7 +48,7 @@ public sealed class ConcurrentAcceptTests(RunningService service)
         await using var transaction = await connection.BeginTransactionAsync();
         await Execute(connection, chain, plan, "select from setweek.solve_requests where tenant_id = $1 and plan = $2 for update");
         var requested = lead.Post($"{HarbourStreet.Address}/plans", """{"seconds": 1}""");
-        await UntilBlocked(connection);
+        await UntilBlocked(connection, requested);
         await Execute(connection, chain, plan,
             "select from setweek.mt_doc_candidateplan where tenant_id = $1 and id = $2 for update nowait");
         await transaction.CommitAsync();
@@ -114,11 +114,12 @@ public sealed class ConcurrentAcceptTests(RunningService service)
         await command.ExecuteNonQueryAsync();
     }
 
-    /// <summary>Waits until another transaction waits for this one.</summary>
-    private async Task UntilBlocked(NpgsqlConnection connection)
+    /// <summary>Waits until another transaction waits for this one. An answer before that is a failure.</summary>
+    private async Task UntilBlocked(NpgsqlConnection connection, Task<ApiResponse> request)
     {
-        for (var attempt = 0; attempt < 300; attempt++)
+        for (var attempt = 0; attempt < 3000; attempt++)
         {
+            if (request.IsCompleted) Assert.Fail($"It was answered, and waited for nothing: {await request}");
             await using var read = Database.CreateCommand(
                 "select exists (select from pg_stat_activity where $1 = any(pg_blocking_pids(pid)) and query not like '%lease%')");
             read.Parameters.AddWithValue(connection.ProcessID);
