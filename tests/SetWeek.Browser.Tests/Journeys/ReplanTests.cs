@@ -54,7 +54,7 @@ public sealed class ReplanTests(Site site)
         await page.GetByRole(AriaRole.Button, new() { NameRegex = new("^Accept ") }).First.ClickAsync();
 
         await Expect(page.Locator("h1")).ToHaveTextAsync("Issue 2 is the store’s plan");
-        await page.Locator("summary").First.ClickAsync();
+        await page.Locator("main summary").First.ClickAsync();
         var record = page.Locator("details[open]").First;
         await record.GetByLabel("I called").CheckAsync();
         await record.GetByRole(AriaRole.Button, new() { NameRegex = new("^I told ") }).ClickAsync();

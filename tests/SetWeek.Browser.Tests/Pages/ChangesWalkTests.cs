@@ -23,10 +23,10 @@ public sealed class ChangesWalkTests(Site site)
         await visit.Page.Leave(() => visit.Page.GetByRole(AriaRole.Button, new() { NameRegex = new("^Accept ") }).First.ClickAsync());
         Assert.Equal("Issue 2 is the store’s plan", await visit.Page.InnerTextAsync("h1"));
 
-        await visit.Page.Locator("summary").First.ClickAsync();
+        await visit.Page.Locator("main summary").First.ClickAsync();
         await visit.Page.GetByLabel("I called").First.CheckAsync();
         await visit.Page.Leave(() => visit.Page.GetByRole(AriaRole.Button, new() { NameRegex = new("^I told ") }).First.ClickAsync());
-        await visit.Page.Locator("summary").First.ClickAsync();
+        await visit.Page.Locator("main summary").First.ClickAsync();
         await Inspection.Look(visit.Page, "on the telephone, by lena");
         var told = (await FirstRain.ExpectStatus(200, week.Lead.Get($"{week.Address}/told"))).Json;
         var person = (string)told["people"]![0]!["person"]!;

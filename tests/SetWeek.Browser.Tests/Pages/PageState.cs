@@ -116,6 +116,8 @@ public sealed partial record PageState(string Name, Role? Role, string Address, 
         new("closing of a night", Service.Access.Role.Lead, "{week}/nights/night-1/closing", IsPhone: true) { Week = Worked },
         new("closing for the crew", Service.Access.Role.Crew, "{week}/nights/night-1/closing", IsPhone: true) { Week = Worked },
         new("walk-through", Service.Access.Role.Lead, "{week}/walk-through", IsPhone: true),
+        new("walk-through, every link open", Service.Access.Role.Lead, "{week}/walk-through", IsPhone: true)
+            { Reach = page => page.Locator("nav summary").ClickAsync() },
         new("walk-through of an area", Service.Access.Role.Crew, "{week}/walk-through?area=show-window", IsPhone: true),
         new("walk-through of an area that is looked at", Service.Access.Role.Lead, "{week}/walk-through?area=entrance", IsPhone: true)
         {
@@ -126,11 +128,11 @@ public sealed partial record PageState(string Name, Role? Role, string Address, 
         new("hand-over", Service.Access.Role.Lead, "{week}/hand-over"),
         new("hand-over, hindered", Service.Access.Role.Lead, "{week}/hand-over") { Week = Worked },
         new("why", Service.Access.Role.Lead, "{why}"),
-        new("told", Service.Access.Role.Lead, "{week}/told") { Reach = page => page.Locator("summary").First.ClickAsync() },
+        new("told", Service.Access.Role.Lead, "{week}/told") { Reach = page => page.Locator("main summary").First.ClickAsync() },
         new("told, the counts alone", Service.Access.Role.HeadOffice, "{week}/told"),
         new("what changes for a person", Service.Access.Role.Crew, "{week}/told/maud", IsPhone: true),
         new("changes of the first plan", Service.Access.Role.Lead, "{week}/plans/{plan}/changes"),
-        new("crew", Service.Access.Role.Lead, "{week}/crew") { Reach = page => page.Locator("summary").First.ClickAsync() },
+        new("crew", Service.Access.Role.Lead, "{week}/crew") { Reach = page => page.Locator("main summary").First.ClickAsync() },
         new("a calendar link", Service.Access.Role.Lead, "{week}/crew")
         {
             Week = Worked,
@@ -229,7 +231,7 @@ public sealed partial record PageState(string Name, Role? Role, string Address, 
         new("what a night entered", Service.Access.Role.Lead, "{week}/history") { Week = Worked, IsReadOnPhones = true },
         new("photographs", Service.Access.Role.Lead, "{week}/photos"),
         new("what was entered", Service.Access.Role.Lead, "{week}/history")
-            { IsReadOnPhones = true, Reach = page => page.Locator("summary").First.ClickAsync() },
+            { IsReadOnPhones = true, Reach = page => page.Locator("main summary").First.ClickAsync() },
         new("hours", Service.Access.Role.Lead, "{week}/hours"),
         new("facts", Service.Access.Role.Lead, "{week}/facts"),
         new("facts: a person", Service.Access.Role.Lead, "{week}/facts/crew/maud"),
