@@ -24,7 +24,7 @@ internal sealed record ReadingOrder
         texts => {
             const letter = '[\\u0590-\\u08FF\\uFB1D-\\uFDFF\\uFE70-\\uFEFC]';
             const other = `(?:(?!${letter})[^\\s])*`;
-            const words = new RegExp(`${letter}(?:[ ,-]*${letter})*|${other}(?!${letter})[\\p{L}\\p{N}]${other}`, 'gu');
+            const words = new RegExp(`${letter}(?:[ -]*${letter})*|${other}(?!${letter})[\\p{L}\\p{N}]${other}`, 'gu');
             const fromRight = new RegExp(letter), unseen = 'svg, option, textarea, script, .away';
             const isOneLine = boxes => boxes.length > 0 && new Set(boxes.map(box => Math.round(box.top))).size === 1;
             const isBeside = (box, other) => box.bottom > other.top && box.top < other.bottom;
@@ -68,6 +68,11 @@ internal sealed record ReadingOrder
                     }
                 }
                 before = word;
+            }
+            for (const element of document.body.querySelectorAll('bdi')) {
+                if (element.closest(unseen)) continue;
+                const held = texts.filter(text => element.textContent.includes(text));
+                if (held.length > 1) faults.push(`“${held.join('” and “')}” share one direction`);
             }
             const textOf = e => e.textContent.replace(/[“”]/g, '').trim();
             for (const element of document.body.querySelectorAll('*')) {

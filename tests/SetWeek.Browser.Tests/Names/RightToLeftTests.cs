@@ -102,12 +102,13 @@ public sealed class RightToLeftTests(Site site)
     [InlineData("<p>101, <bdi>עבד</bdi>, 20:15</p>", null)]
     [InlineData("<p dir=auto>עבד came 20:15.</p>", "“came” stands in a text from right to left")]
     [InlineData($"<p><bdi>לצבוע</bdi> 2 <bdi>קירות</bdi></p>", $"“{Wall}” is read in pieces")]
+    [InlineData($"<p>1 <bdi>{Asha}, {Cleo}</bdi></p>", $"“{Asha}” and “{Cleo}” share one direction")]
     [InlineData($"<p>“<bdi>{Wall}</bdi>”</p><p dir=auto>{Wall}</p>", null)]
     public async Task A_line_in_another_order_is_found(string line, string? fault)
     {
         await using var visit = await site.Open();
         await visit.Page.SetContentAsync(line);
-        var order = await ReadingOrder.Of(visit.Page, Wall);
+        var order = await ReadingOrder.Of(visit.Page, Wall, Asha, Cleo);
         Assert.Equal(fault is null ? [] : [fault], order.Faults.Distinct().Take(1));
         Assert.Equal(line.Contains("לצבוע") ? [Wall] : [], order.Found);
         Assert.NotEqual(0, order.BesideNumbers);

@@ -67,7 +67,7 @@ public sealed class PinTests(RunningService service)
         var page = await PageOf(phone);
         Assert.Contains("Set the PIN of <bdi>Asha Rowan</bdi>", page);
         Assert.DoesNotContain("of Ben Marsh", page);
-        Assert.Contains("No PIN yet: Ben Marsh and Cleo Strand. Once the lead has allowed one,", page);
+        Assert.Contains("No PIN yet: <bdi>Ben Marsh</bdi> and <bdi>Cleo Strand</bdi>. Once the lead has allowed one,", page);
 
         // The permission may end before the form is sent. The page has the form no more and says what to do.
         phone.FormToken = null; // a form carries its own
@@ -76,7 +76,8 @@ public sealed class PinTests(RunningService service)
         Assert.Equal(403, late.Status);
         Assert.Contains("Ask the lead to allow it, then choose it within ten minutes.", late.Text);
         Assert.DoesNotContain("4821", WithoutTokens(late.Text));
-        Assert.Contains("No PIN yet: Asha Rowan, Ben Marsh and Cleo Strand.", await PageOf(phone));
+        Assert.Contains("No PIN yet: <bdi>Asha Rowan</bdi>, <bdi>Ben Marsh</bdi> and <bdi>Cleo Strand</bdi>.",
+            await PageOf(phone));
     }
 
     [Fact]

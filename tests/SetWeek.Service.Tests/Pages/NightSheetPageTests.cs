@@ -22,7 +22,7 @@ public sealed class NightSheetPageTests(RunningService service)
         Assert.Contains("has the keys.", page);
         Assert.NotEmpty(json["pieces"]!.AsArray());
         foreach (var piece in json["pieces"]!.AsArray())
-            Assert.Contains($"No. {piece!["number"]}, {piece["zoneName"]}.", page);
+            Assert.Contains($"No. {piece!["number"]}, <bdi>{piece["zoneName"]}</bdi>.", page);
         Assert.Contains("Start no later than ", page);
         Assert.Contains("Local law and local codes", page);
         Assert.DoesNotContain("£", page);

@@ -26,7 +26,7 @@ public sealed class ShowingPagesTests(RunningService service)
         var (chain, week, paint, painter) = await Opened();
         using var crew = await SignedIn(chain, painter, Role.Crew);
         var name = await NameOf(week, painter);
-        Assert.Contains($"Not shown yet to {name}.", await Page(crew, $"{Night}/sheet?person={painter}"));
+        Assert.Contains($"Not shown yet to <bdi>{name}</bdi>.", await Page(crew, $"{Night}/sheet?person={painter}"));
 
         // While no lead is known, nobody can be named.
         var start = $"{Night}/pieces/{paint}?act=start";

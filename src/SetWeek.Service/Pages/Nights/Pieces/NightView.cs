@@ -110,7 +110,9 @@ public sealed record NightView(
 
     private bool IsPast(OffsetDateTime time) => time.ToInstant() < Sheet.AsOf.ToInstant();
 
-    public static string Names(IReadOnlyList<SheetPerson> people) => WeekLabels.Join([.. people.Select(person => person.Name)]);
+    public static IReadOnlyList<string> NamesOf(IReadOnlyList<SheetPerson> people) => [.. people.Select(person => person.Name)];
+
+    public static string Names(IReadOnlyList<SheetPerson> people) => WeekLabels.Join(NamesOf(people));
 
     /// <summary>"Prove the ceiling points (120, Idris and Noor)".</summary>
     public string NameOf(int number) => Whole.Pieces.FirstOrDefault(piece => piece.Number == number) is { } piece
