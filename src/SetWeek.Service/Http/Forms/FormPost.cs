@@ -39,6 +39,12 @@ public sealed partial class FormPost
     public FormPhoto? Photo { get; private init; }
 
     public string? IdempotencyKey { get; private init; }
+
+    /// <summary>
+    /// The names that begin with a colon and came more than once. None of their values counts, and the request is refused.
+    /// </summary>
+    public IReadOnlyList<string> GivenTwice { get; private init; } = [];
+
     public required ReadOnlyMemory<byte> Body { get; init; }
 
     /// <summary>Where the body has each field, as JSON Pointers. A row that was left out is not there.</summary>
@@ -61,7 +67,8 @@ public sealed partial class FormPost
         // The body names the photograph of a page's form by its id.
         if (photo is { Id: { } id, IsOfPage: true })
             fields = [.. fields, KeyValuePair.Create("photos:list", (IReadOnlyList<string>)[id])];
-        var own = fields.Where(field => field.Key.StartsWith(':')).ToDictionary(field => field.Key, field => field.Value[0]);
+        var named = fields.Where(field => field.Key.StartsWith(':')).ToLookup(field => field.Value.Count == 1);
+        var own = named[true].ToDictionary(field => field.Key, field => field.Value[0]);
         var night = FormNight.Of(own.GetValueOrDefault(FormFields.Night));
         var whole = file;
         if (whole is null && own.TryGetValue(FormFields.Body, out var typedBody)) whole = Encoding.UTF8.GetBytes(typedBody);
@@ -78,6 +85,7 @@ public sealed partial class FormPost
             From = Local(own.GetValueOrDefault(FormFields.From)),
             IfMatch = own.GetValueOrDefault(FormFields.IfMatch),
             IdempotencyKey = own.GetValueOrDefault(FormFields.IdempotencyKey),
+            GivenTwice = [.. named[false].Select(field => field.Key)],
         };
     }
 

@@ -30,6 +30,7 @@ public static class RequestReader
         if (operation.MayUse.Scope == AccessScope.Store && !caller.MayAccess(route["id"])) return Refused.OtherStore(route["id"]);
 
         var form = await FormPost.Of(http);
+        if (form is { GivenTwice.Count: > 0 }) return OfFieldsGivenTwice(form);
         if (operation.Photos == PhotoUse.None
             && (form?.Photo is not null || FormPost.IsMultipart(http) && operation.Body is not { IsDocument: true }))
             return Refused.With(415, "The body must be JSON; no photograph is taken here.");
@@ -94,7 +95,11 @@ public static class RequestReader
 
     /// <summary>The body of a request, which a page may send as a form.</summary>
     public static async Task<OneOf<ReadOnlyMemory<byte>, Answer>> ReadBodyOrForm(HttpContext http) =>
-        await FormPost.Of(http) is { } form ? form.Body : await ReadBody(http);
+        await FormPost.Of(http) is not { } form ? await ReadBody(http)
+            : form.GivenTwice.Count > 0 ? OfFieldsGivenTwice(form) : form.Body;
+
+    private static Answer OfFieldsGivenTwice(FormPost form) => Refused.For(new FaultReport(
+        [.. form.GivenTwice.Select(field => new Fault(JsonPointer.To("", field), "This field is given twice; keep one."))]));
 
     private static async Task<OneOf<ReadOnlyMemory<byte>, Answer>> ReadBody(HttpContext http)
     {

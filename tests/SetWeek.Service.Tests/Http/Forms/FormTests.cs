@@ -44,6 +44,9 @@ public sealed class FormTests(RunningService service)
     [InlineData("seconds:number=1&seconds:number=2", "/seconds: ")]
     [InlineData("seconds:number=1&seconds:number=1", "/seconds: ")]
     [InlineData("seconds=1&seconds:number=1", "/seconds: ")]
+    [InlineData("seconds:number=1&:then=/weeks", "/:then: ")]
+    [InlineData("seconds:number=1&:key=a&:key=a", "/:key: ")]
+    [InlineData("seconds:number=1&:from=/&:from=/weeks", "/:from: ")]
     public async Task A_field_that_is_given_twice_is_refused(string form, string place)
     {
         var (week, browser) = await Opened();
