@@ -24,7 +24,7 @@ internal static class Sending
         if (http.Features.Get<FormRefusal>() is { } refusal)
         {
             // The page may have the form no more, as that of a kit that has come meanwhile.
-            if (!answer.IsRefusal && http.Features.Get<SaidRefusal>() is { IsSaid: false })
+            if (!answer.IsRefusal && !FormRefusals.IsSaidOn(answer))
                 answer = await ProblemPages.Show(answer, http.Features.Get<ProblemDetails>()!, http);
             answer = answer with { Status = refusal.Status, ETag = null, Link = null };
         }

@@ -17,9 +17,6 @@ public sealed record PageContext
     /// <summary>The form of the page that was refused just now; null if none was.</summary>
     public FormRefusal? Refusal { get; init; }
 
-    /// <summary>Hears whether the page says that refusal; null if no form was refused.</summary>
-    public SaidRefusal? Said { get; init; }
-
     /// <summary>The session that the page is made for; null for a reader without one.</summary>
     public PageSession? Session { get; init; }
 

@@ -41,10 +41,15 @@ public static class FormRefusals
             IsInPart = problem.Code == Refused.SomeRefused,
             HasPhoto = form.Photo is not null,
         });
-        http.Features.Set(new SaidRefusal());
         http.Features.Set(problem); // for a page that does not have the form any more
         return true;
     }
+
+    /// <summary>
+    /// Whether a page says why a form was refused: the element that does has this attribute (<see cref="Mend"/>). No text on a
+    /// page looks so, because quotation marks in texts are sent as character references.
+    /// </summary>
+    public static bool IsSaidOn(Answer page) => page.Content.Span.IndexOf(" data-refused=\""u8) >= 0;
 
     private static Task ShowAgain(HttpContext http, string page, RequestDelegate next)
     {

@@ -16,7 +16,6 @@ public static class PageContexts
         {
             Address = $"{http.Request.Path}{http.Request.QueryString}",
             Refusal = http.Features.Get<FormRefusal>(),
-            Said = http.Features.Get<SaidRefusal>(),
             Readers = operation is { IsOpen: true } ? "For everybody." : null,
         };
         return Caller.From(http.User) is not { } caller ? context : context with

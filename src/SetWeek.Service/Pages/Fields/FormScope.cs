@@ -5,8 +5,7 @@ namespace SetWeek.Service.Pages.Fields;
 /// <summary>What the fields of one form share, and what they say of themselves while they are rendered.</summary>
 /// <param name="id">With it begin the ids of the fields, so that two forms of a page may have fields of the same name.</param>
 /// <param name="refusal">Null unless this form was refused.</param>
-/// <param name="said">Hears whether the page says the refusal; null where nobody asks.</param>
-public sealed class FormScope(string id, FormRefusal? refusal, SaidRefusal? said = null)
+public sealed class FormScope(string id, FormRefusal? refusal)
 {
     /// <summary>The id of a form that is the only one of its page with that address.</summary>
     public const string Only = "form";
@@ -14,8 +13,6 @@ public sealed class FormScope(string id, FormRefusal? refusal, SaidRefusal? said
     private readonly HashSet<Fault> beside = [];
 
     public FormRefusal? Refusal => refusal;
-
-    public SaidRefusal? Said => said;
 
     /// <summary>Whether the form has a field, so that something is lost if it is not shown again.</summary>
     public bool HasFields { get; private set; }

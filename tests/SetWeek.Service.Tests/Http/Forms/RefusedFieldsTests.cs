@@ -4,6 +4,9 @@ using Microsoft.AspNetCore.Components.Web;
 using Microsoft.Extensions.DependencyInjection;
 using Microsoft.Extensions.Logging.Abstractions;
 using SetWeek.Model.Json;
+using SetWeek.Service.Http.Answers;
+using SetWeek.Service.Http.Forms;
+using SetWeek.Service.Pages;
 using SetWeek.Service.Pages.Fields;
 
 namespace SetWeek.Service.Tests.Http.Forms;
@@ -32,6 +35,16 @@ public sealed class RefusedFieldsTests
         Assert.Contains("As it is now: <bdi>2027-03-12</bdi>", await Render(Refusal(412)));
         Assert.DoesNotContain("As it is now", await Render(Refusal(409)));
         Assert.DoesNotContain("As it is now", await Render(Refusal(412), now: null)); // it begins empty each time
+    }
+
+    [Fact]
+    public async Task A_page_says_a_refusal_only_if_it_shows_one_of_a_form()
+    {
+        Assert.True(FormRefusals.IsSaidOn(Answer.Page(await Render(Refusal(400)))));
+        const string likeOne = "<p data-refused=\"400\">";
+        var other = await PageRenderer.Render<ProblemPage, ProblemPage.Problem>(new(likeOne, likeOne, [likeOne]));
+        Assert.Contains("data-refused", other);
+        Assert.False(FormRefusals.IsSaidOn(Answer.Page(other)));
     }
 
     private static FormRefusal Refusal(int status, params Fault[] faults) => new("/weeks", status, "It is wrong.", [], faults,
