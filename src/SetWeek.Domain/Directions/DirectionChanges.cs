@@ -16,7 +16,7 @@ public sealed record DirectionChange(string? Display, string Sentence)
     /// <summary>The changes in the order of the later version; what was dropped comes last.</summary>
     public static IReadOnlyList<DirectionChange> Between(Direction before, Direction after) =>
     [
-        .. before.Name == after.Name ? [] : (DirectionChange[])[new(null, $"It was called {before.Name}.")],
+        .. before.Name == after.Name ? [] : (DirectionChange[])[new(null, $"It was called “{before.Name}”.")],
         .. after.Displays.SelectMany(display => OfDisplay(before, after, display)),
         .. after.Kits.SelectMany(kit => OfKit(before.Kits.FirstOrDefault(known => known.Id == kit.Id), kit)),
         .. after.Cards.SelectMany(card => OfCard(before, after, card)),
@@ -30,7 +30,7 @@ public sealed record DirectionChange(string? Display, string Sentence)
         var (was, now) = (new DirectionWords(before), new DirectionWords(after));
         var known = before.Displays.FirstOrDefault(other => other.Id == display.Id);
         if (known is null) yield return new(display.Id, $"“{display.Name}” is new.");
-        else if (Changed(display.Id, display.Name, Part("name", [known.Name], [display.Name]),
+        else if (Changed(display.Id, "", display.Name, Part("name", [known.Name], [display.Name]),
             Part("commitment", [DirectionWords.Promise(known)], [DirectionWords.Promise(display)],
                 (known.Commitment, known.Value) == (display.Commitment, display.Value)),
             Part("alternate", was.Alternate(known), now.Alternate(display), known.Alternate == display.Alternate),
@@ -56,7 +56,7 @@ public sealed record DirectionChange(string? Display, string Sentence)
     }
 
     private static DirectionChange? OfTask(DirectionWords was, DirectionWords now, WeekTask before, WeekTask after) => Changed(
-        after.Display, after.Name, Part("name", [before.Name], [after.Name]),
+        after.Display, "", after.Name, Part("name", [before.Name], [after.Name]),
         Part("display", [was.Display(before.Display)], [now.Display(after.Display)], before.Display == after.Display),
         Part("place", [was.Zone(before.Zone)], [now.Zone(after.Zone)], before.Zone == after.Zone),
         Part("steps", before.Steps, after.Steps), Part("checks", before.Checks, after.Checks),
@@ -85,15 +85,15 @@ public sealed record DirectionChange(string? Display, string Sentence)
         {
             var known = before.Lines.FirstOrDefault(other => other.Item == line.Item);
             if (known is null)
-                yield return OfLine($"{after.Name}, also sent: {line.Expected} × {IdWords.Spaced(line.Item)}.", null, line);
+                yield return OfLine($"“{after.Name}”, also sent: {line.Expected} × {IdWords.Spaced(line.Item)}.", null, line);
             else if (known.Expected != line.Expected)
-                yield return OfLine($"{after.Name}: {line.Expected} × {IdWords.Spaced(line.Item)}; it was {known.Expected}.",
+                yield return OfLine($"“{after.Name}”: {line.Expected} × {IdWords.Spaced(line.Item)}; it was {known.Expected}.",
                     known, line);
         }
         foreach (var line in before.Lines.Where(line => after.Lines.All(other => other.Item != line.Item)))
-            yield return OfLine($"{after.Name}: {IdWords.Spaced(line.Item)} is sent no more.", line, null);
+            yield return OfLine($"“{after.Name}”: {IdWords.Spaced(line.Item)} is sent no more.", line, null);
         if (!before.Cartons.Select(TextOf).SequenceEqual(after.Cartons.Select(TextOf)))
-            yield return new(null, $"{after.Name}: the cartons changed.")
+            yield return new(null, $"“{after.Name}”: the cartons changed.")
             {
                 Subject = after.Name, Parts = [new("cartons", DirectionWords.Cartons(before), DirectionWords.Cartons(after))],
             };
@@ -120,7 +120,7 @@ public sealed record DirectionChange(string? Display, string Sentence)
         var known = before.Cards.FirstOrDefault(other => other.Id == card.Id);
         var display = after.Tasks.FirstOrDefault(task => card.Tasks.Contains(task.Id))?.Display;
         if (known is null) yield return new(display, $"The card “{card.Name}” is new.");
-        else if (Changed(display, $"The card {card.Name}", Part("name", [known.Name], [card.Name]),
+        else if (Changed(display, "The card ", card.Name, Part("name", [known.Name], [card.Name]),
             Part("pieces of work", new DirectionWords(before).Tasks(known.Tasks), new DirectionWords(after).Tasks(card.Tasks),
                 known.Tasks.SequenceEqual(card.Tasks)),
             Part("cautions", known.Cautions, card.Cautions),
@@ -136,12 +136,13 @@ public sealed record DirectionChange(string? Display, string Sentence)
     private static string TextOf(Film film) => $"{film.Title} {film.Seconds} {film.Address} {string.Join(' ', film.Said)}";
 
     /// <summary>The parts that are not the same, as a change; null if all are.</summary>
-    private static DirectionChange? Changed(string? display, string subject, params IEnumerable<ChangedPart?> parts)
+    /// <param name="kind">What stands before the name, such as "The card "; empty before that of a display or a task.</param>
+    private static DirectionChange? Changed(string? display, string kind, string name, params IEnumerable<ChangedPart?> parts)
     {
         var changed = parts.OfType<ChangedPart>().ToList();
         return changed.Count == 0 ? null
-            : new(display, $"{subject}: {Phrases.List(changed.Select(part => part.Name))} changed.")
-                { Subject = subject, Parts = changed };
+            : new(display, $"{kind}“{name}”: {Phrases.List(changed.Select(part => part.Name))} changed.")
+                { Subject = $"{kind}{name}", Parts = changed };
     }
 
     /// <param name="isSame">Where the lines do not say all of it: whether both versions have the same.</param>

@@ -36,7 +36,7 @@ public sealed record HandOverState(
                 .. left.Where(task => task.Traits.Contains(WeekTask.SafetyTrait) || task.Traits.Contains(WeekTask.WayOutTrait))
                     .Select(task => $"Safety work is not done: “{task.Name}”."),
                 .. checks.Where(check => check is { Check.IsSafety: true, Answer: CheckResult.NotGood })
-                    .Select(check => $"{check.Area.Name}, not good: {check.Check.Sentence}"),
+                    .Select(check => $"{check.Area.Name}, not good: “{check.Check.Sentence}”"),
                 .. from check in checks
                     where check is { Check.IsSafety: true, Answer: null }
                     group check by check.Area.Name into area

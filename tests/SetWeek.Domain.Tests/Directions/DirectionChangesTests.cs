@@ -35,15 +35,15 @@ public sealed class DirectionChangesTests
         };
         Assert.Equal(
         [
-            (null, "It was called First Rain."),
+            (null, "It was called “First Rain”."),
             ("cycle", "“Tie the cycle to its stand” is dropped."),
             ("line", "“Drying line” is new."),
-            (null, "Paint: 4 × tin; it was 3."),
-            (null, "Paint, also sent: 2 × roller."),
+            (null, "“Paint”: 4 × tin; it was 3."),
+            (null, "“Paint”, also sent: 2 × roller."),
             ("feature-wall", "The card “Roll a coat” is new."),
             (null, "“Painted wall” is dropped."),
         ], DirectionChange.Between(FirstRain, later).Select(change => (change.Display, change.Sentence)));
-        Assert.Equal([("feature-wall", "Paint the wall: steps and cautions changed.")],
+        Assert.Equal([("feature-wall", "“Paint the wall”: steps and cautions changed.")],
             DirectionChange.Between(FirstRain, FirstRain with { Tasks = [later.Tasks[0], .. FirstRain.Tasks.Skip(1)] })
                 .Select(change => (change.Display, change.Sentence)));
     }
@@ -54,7 +54,7 @@ public sealed class DirectionChangesTests
         var later = Roll with { Steps = [new("Cut in a metre.") { Picture = new Drawing("The edge", "https://chain.example/edge-2.png") }] };
         var before = Roll with { Steps = [new("Cut in a metre.") { Picture = new Drawing("The edge", "https://chain.example/edge.png") }] };
         var change = Assert.Single(DirectionChange.Between(FirstRain with { Cards = [before] }, FirstRain with { Cards = [later] }));
-        Assert.Equal("The card Roll a coat: steps changed.", change.Sentence);
+        Assert.Equal("The card “Roll a coat”: steps changed.", change.Sentence);
         var steps = Assert.Single(change.Parts);
         Assert.Equal(["Cut in a metre. Picture: The edge; https://chain.example/edge.png"], steps.Before);
         Assert.Equal(["Cut in a metre. Picture: The edge; https://chain.example/edge-2.png"], steps.After);
@@ -94,11 +94,11 @@ public sealed class DirectionChangesTests
     {
         var before = FirstRain with { Cards = [Roll] };
         Assert.Empty(DirectionChange.Between(before, FirstRain with { Cards = [Roll with { Good = ["No run."], Tasks = [.. Roll.Tasks] }] }));
-        Assert.Equal(["The card Roll a coat: what good looks like and films changed."], DirectionChange.Between(before, FirstRain with
+        Assert.Equal(["The card “Roll a coat”: what good looks like and films changed."], DirectionChange.Between(before, FirstRain with
         {
             Cards = [Roll with { Good = ["No sag."], Films = [new("Rolling") { Said = [new(0, "A metre is cut in.")] }] }],
         }).Select(change => change.Sentence));
-        Assert.Equal(["Paint: the cartons changed."], DirectionChange.Between(before, before with
+        Assert.Equal(["“Paint”: the cartons changed."], DirectionChange.Between(before, before with
         {
             Kits = [before.Kits[0] with { Cartons = [new("P1") { Holds = ["Three tins"] }] }],
         }).Select(change => change.Sentence));
@@ -117,9 +117,9 @@ public sealed class DirectionChangesTests
         };
         var (line, name) = (FirstRain.Kits[0].Lines[0].Item, FirstRain.Displays[0].Name);
         Assert.Empty(DirectionChange.Between(With("Coat, M", line), With("Coat, M", line)));
-        Assert.Equal([$"{name}: figures changed."],
+        Assert.Equal([$"“{name}”: figures changed."],
             DirectionChange.Between(With("Coat, M", line), With("Coat, L", line)).Select(change => change.Sentence));
-        Assert.Equal([$"{name}: colours and figures changed.", $"{FirstRain.Kits[0].Name}: the cartons changed."],
+        Assert.Equal([$"“{name}”: colours and figures changed.", $"“{FirstRain.Kits[0].Name}”: the cartons changed."],
             DirectionChange.Between(FirstRain, With("Coat, M", line)).Select(change => change.Sentence));
         Assert.Empty(DirectionFaults.Of(With("Coat, M", line)));
         var wrong = With("Coat, M", "glitter");

@@ -39,7 +39,7 @@ public sealed class HandOverTests
     public static TheoryData<string, string> Hindered => new()
     {
         { "nobody looked", "Shop floor: 4 checks of safety are not looked at." },
-        { "exits not good", "Shop floor, not good: Ways out are free" },
+        { "exits not good", "Shop floor, not good: “Ways out are free" },
         { "a stop", "Work in Feature wall is stopped as not safe" },
         { "half-secured", "“Paint the wall” is begun or done, and “Refit the fixtures” is not done." },
         { "a snag of safety", "Snag 1 could hurt somebody, and is not put right: Feature wall." },

@@ -86,8 +86,8 @@ public sealed class DirectionPagesTests(RunningService service)
         using var lead = await chain.SignedIn("lena", Role.Lead, "harbour-street");
         var overview = Markup.TextOf(await Page(lead, "/directions/first-rain"));
         Assert.Contains("Changed since version 1", overview, StringComparison.Ordinal);
-        Assert.Contains("Paint the wall: cautions changed.", overview, StringComparison.Ordinal);
-        Assert.Contains("Painted wall: drawings changed.", overview, StringComparison.Ordinal);
+        Assert.Contains("“Paint the wall”: cautions changed.", overview, StringComparison.Ordinal);
+        Assert.Contains("“Painted wall”: drawings changed.", overview, StringComparison.Ordinal);
         Assert.Equal(["Paint the wall: cautions", "Air the room.", "<script>alert(1)</script>"],
             Markup.Of(await Page(lead, "/directions/first-rain")).Descendants("tr").Last().Elements().Select(cell => cell.Value));
         var text = await Page(lead, "/directions/first-rain?display=wall");
