@@ -26,7 +26,11 @@ public static class PageFiles
 
     /// <summary>The addresses of the modules that every page loads, the first of which imports the others.</summary>
     public static IReadOnlyList<string> Modules { get; } =
-        [.. new[] { "start.js", "acts.js", "entered.js", "kept.js", "live.js", "queue.js", "refill.js", "reports.js", "words.js" }
+        [.. new[]
+            {
+                "start.js", "acts.js", "entered.js", "kept.js", "live.js", "queue.js", "refill.js", "reports.js",
+                "times.js", "words.js",
+            }
             .Select(Address)];
 
     /// <summary>The address of a file.</summary>

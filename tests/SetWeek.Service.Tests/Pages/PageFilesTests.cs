@@ -64,6 +64,23 @@ public sealed partial class PageFilesTests(RunningService service)
         Assert.True(answer.Headers.CacheControl!.NoCache);
     }
 
+    /// <summary>The worker cannot import the file of the durations (times.js), so it repeats two of them.</summary>
+    [Fact]
+    public void The_durations_of_the_scripts_stand_in_one_file_and_the_worker_repeats_them_rightly()
+    {
+        var scripts = Directory.GetFiles(Repository.PathOf("src", "SetWeek.Service", "Pages", "Assets"), "*.js").ToDictionary(
+            file => Path.GetFileName(file), File.ReadAllText);
+        var durations = DurationsIn(scripts["times.js"]);
+        var repeated = DurationsIn(scripts["service-worker.js"]).Where(one => durations.ContainsKey(one.Key)).ToList();
+        Assert.Equal(["answerLimit", "copyDelay"], repeated.Select(one => one.Key).Order(StringComparer.Ordinal));
+        Assert.All(repeated, one => Assert.Equal(durations[one.Key], one.Value));
+        Assert.All(scripts.Where(script => script.Key is not ("times.js" or "service-worker.js")), script =>
+            Assert.DoesNotMatch(@"\b\d{4,}\b|(timeout|setTimeout|setInterval)\(.*\b[1-9]\d+\)", script.Value));
+    }
+
+    private static Dictionary<string, string> DurationsIn(string script) => Duration().Matches(script)
+        .ToDictionary(match => match.Groups[1].Value, match => match.Groups[2].Value);
+
     [Theory]
     [InlineData("gzip, deflate, br, zstd", "br")]
     [InlineData("gzip, deflate", "gzip")]
@@ -128,6 +145,9 @@ public sealed partial class PageFilesTests(RunningService service)
 
     [GeneratedRegex("from \"\\./([^\"]+)\"")]
     private static partial Regex Imported();
+
+    [GeneratedRegex(@"(\w+) = ([^,;=]*\b(?:second|minute)\b[^,;]*)[,;]")]
+    private static partial Regex Duration();
 
     [GeneratedRegex(@"url\(([^)]+)\)")]
     private static partial Regex InStyle();

@@ -3,10 +3,10 @@
 // and says what to do. The page that follows a form begins at what was wrong, or else at its heading.
 
 import { session } from "./queue.js";
+import { sessionTrust } from "./times.js";
 import { element } from "./words.js";
 
 const sent = "setweek-form-sent", own = document.documentElement.dataset.person;
-const minute = 60000;
 // When the service last confirmed the session: a kept copy does not come from it.
 let known = document.documentElement.dataset.kept ? 0 : Date.now(), isAsking = false, allowed;
 
@@ -24,7 +24,7 @@ export function start() {
 }
 
 // Without a network the service is asked all the same: it may be on this device.
-const isInTouch = () => navigator.onLine && Math.abs(Date.now() - known) < minute;
+const isInTouch = () => navigator.onLine && Math.abs(Date.now() - known) < sessionTrust;
 
 // The next page is what a form has led to.
 export const expectPage = () => sessionStorage.setItem(sent, "yes");

@@ -1,10 +1,10 @@
 // The copies of pages on this device: asks the service worker to keep those of the night, and says when a copy is shown.
 
 import { all } from "./queue.js";
+import { checkInterval, copyDelay } from "./times.js";
 import { element, hour } from "./words.js";
 
 const { session, kept, person } = document.documentElement.dataset;
-const look = 20000, patience = 3000; // as in live.js; of the worker
 let isNewer = false;
 
 // The page for want of a connection stands at the address of another, and that of a failure may not know who is signed in.
@@ -81,14 +81,14 @@ function lookAgain() {
   for (const sign of ["input", "submit"]) document.addEventListener(sign, () => isUsed = true);
   document.addEventListener("visibilitychange", ask);
   addEventListener("online", ask);
-  setInterval(ask, look);
+  setInterval(ask, checkInterval);
 }
 
 const isWaiting = async () => (await all().catch(() => [])).some(report => report.person === person && !report.refusal);
 
 // In time, or the worker would show the copy again; and not that the session is over: the copy is then the better page.
 async function isAnswered() {
-  const request = { headers: { accept: "text/html" }, cache: "no-store", signal: AbortSignal.timeout(patience) };
+  const request = { headers: { accept: "text/html" }, cache: "no-store", signal: AbortSignal.timeout(copyDelay) };
   const answer = await fetch(location.href, request).catch(() => undefined);
   return answer?.ok && (answer.headers.get("setweek-session") ?? "none") !== "none";
 }

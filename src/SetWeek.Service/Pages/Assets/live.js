@@ -4,9 +4,9 @@
 // without such a form asks for it as soon as it is loaded. A page that has heard nothing for two minutes says how old it is.
 
 import { expectPage, focus } from "./acts.js";
+import { checkInterval, eventDelay, readingPause, silenceLimit } from "./times.js";
 import { element, hour } from "./words.js";
 
-const silence = 120000, look = 20000, soon = 500, pause = 5000;
 const { session, kept } = document.documentElement.dataset, isPhone = document.body.matches(".phone"), streams = [];
 let lastWord = Date.now(), lastRead = 0, isReading = false, timer = 0;
 let missed = 0; // when it was last read or heard before a reading failed; 0 once one succeeds
@@ -16,7 +16,7 @@ export function start() {
   for (const { dataset } of document.querySelectorAll("[data-follow]")) follow(dataset.follow, stream => {
     for (const name of (dataset.events ?? "message").split(" ")) stream.addEventListener(name, () => {
       hear();
-      schedule(soon);
+      schedule(eventDelay);
     });
   });
   for (const { dataset } of document.querySelectorAll("[data-progress]")) follow(dataset.progress, progress);
@@ -26,9 +26,9 @@ export function start() {
   }
   if (kept || !(session || isPhone || streams.length)) return;
   document.addEventListener("visibilitychange", turn);
-  setInterval(listen, look);
+  setInterval(listen, checkInterval);
   if (!weekOf()) return;
-  if (version) setTimeout(listen, soon);
+  if (version) setTimeout(listen, eventDelay);
   else ask().catch(() => { });
 }
 
@@ -85,7 +85,7 @@ async function listen() {
   } catch {
     // Nothing heard.
   }
-  if (Date.now() - upTo() >= silence) sayOld();
+  if (Date.now() - upTo() >= silenceLimit) sayOld();
 }
 
 // The latest time at which the page was known to be as the service has it.
@@ -94,7 +94,7 @@ const upTo = () => missed || lastWord;
 async function ask() {
   const week = weekOf();
   const answer = await fetch(week || "/health/live", {
-    method: "HEAD", headers: { accept: "application/json" }, cache: "no-store", signal: AbortSignal.timeout(look / 2),
+    method: "HEAD", headers: { accept: "application/json" }, cache: "no-store", signal: AbortSignal.timeout(checkInterval / 2),
   });
   if (answer.ok && week) compare(answer.headers.get("etag"));
   return answer.ok;
@@ -115,22 +115,22 @@ function hear() {
 
 // Many events in a row lead to one reading, and a reading is followed by a pause.
 function schedule(wait) {
-  timer ||= setTimeout(readAgain, Math.max(wait, lastRead + pause - Date.now()));
+  timer ||= setTimeout(readAgain, Math.max(wait, lastRead + readingPause - Date.now()));
 }
 
 // The page says that it does not count the latest events yet.
 function waitIfBehind() {
-  if (document.querySelector("main [data-behind]")) schedule(pause);
+  if (document.querySelector("main [data-behind]")) schedule(readingPause);
 }
 
 async function readAgain() {
   timer = 0;
   if (document.visibilityState === "hidden") return; // it is read when it is seen again
-  if (isReading) return schedule(soon);
+  if (isReading) return schedule(eventDelay);
   isReading = true;
   lastRead = Date.now();
   try {
-    const request = { headers: { accept: "text/html" }, cache: "no-store", signal: AbortSignal.timeout(look) };
+    const request = { headers: { accept: "text/html" }, cache: "no-store", signal: AbortSignal.timeout(checkInterval) };
     const answer = await fetch(location.href, request);
     if (!answer.ok) throw new Error(`${answer.status}`);
     const page = new DOMParser().parseFromString(await answer.text(), "text/html");
@@ -140,7 +140,7 @@ async function readAgain() {
     else replace(page);
   } catch {
     missed ||= lastWord;
-    schedule(look);
+    schedule(checkInterval);
   } finally {
     isReading = false;
   }

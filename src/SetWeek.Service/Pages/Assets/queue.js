@@ -2,9 +2,10 @@
 // to the person who made it, and is sent in that person's session alone, the oldest first. It leaves the queue when the service
 // has taken it, or when the person has read why it was refused. The service takes a repeated report once, by its id.
 
-const database = "setweek", reports = "reports", patience = 20000;
+import { answerLimit, failureLimit } from "./times.js";
+
+const database = "setweek", reports = "reports";
 const slowest = 20; // bytes per millisecond of an upload
-const minute = 60000;
 const heard = "BroadcastChannel" in self ? new BroadcastChannel("setweek-queue") : null;
 let opening;
 
@@ -32,7 +33,7 @@ export async function session() {
 // Sends what waits, one page of the browser at a time. Returns why it stopped: "sent", "signed out", "other person", "later" (no
 // answer), "failing" (the service cannot take it now) or "elsewhere" (another page of this browser has the turn).
 export const send = () => navigator.locks
-  ? navigator.locks.request("setweek-queue", { signal: AbortSignal.timeout(patience) }, sendAll).catch(outOfTurn)
+  ? navigator.locks.request("setweek-queue", { signal: AbortSignal.timeout(answerLimit) }, sendAll).catch(outOfTurn)
   : sendAll();
 
 function outOfTurn(error) {
@@ -75,7 +76,7 @@ async function sendAll() {
 const isForLater = ({ status, code }) => status > 500 || [408, 425, 429].includes(status) || code === "still-under-way";
 
 // A report at which the service itself has failed for a minute does not hold up the others.
-export const failsForLong = ({ failsSince }) => Math.abs(Date.now() - failsSince) >= minute;
+export const failsForLong = ({ failsSince }) => Math.abs(Date.now() - failsSince) >= failureLimit;
 
 // Posts a report as its form would have been posted.
 async function post({ address, fields, isMultipart }, token) {
@@ -97,7 +98,7 @@ const isOldToken = async answer => answer.status === 403 && answer.code === "no-
 
 // The service answers in JSON. An answer from elsewhere, as that of a network that wants a sign-in of its own, is none.
 async function ask(address, request, longer = 0) {
-  const signal = AbortSignal.timeout(patience + longer);
+  const signal = AbortSignal.timeout(answerLimit + longer);
   const answer = await fetch(address, { ...request, cache: "no-store", signal });
   const isJson = /[/+]json\b/.test(answer.headers.get("content-type")) || answer.status === 204;
   if (new URL(answer.url).origin !== location.origin || !isJson) throw new Error("elsewhere");
@@ -122,7 +123,7 @@ function ended(transaction, request) {
 function open() {
   return opening ??= new Promise((done, fail) => {
     const request = indexedDB.open(database, 1);
-    setTimeout(() => fail(new DOMException("", "TimeoutError")), patience);
+    setTimeout(() => fail(new DOMException("", "TimeoutError")), answerLimit);
     request.onupgradeneeded = () => request.result.createObjectStore(reports, { keyPath: "number", autoIncrement: true });
     request.onsuccess = () => {
       request.result.onversionchange = request.result.onclose = () => {

@@ -6,6 +6,7 @@ import { showEntered } from "./entered.js";
 import { renew } from "./kept.js";
 import { add, all, failsForLong, remove, send, watch } from "./queue.js";
 import { fillIn } from "./refill.js";
+import { doubleTap, readingTime, retryInterval } from "./times.js";
 import { count, element, hour } from "./words.js";
 
 const loaded = "setweek-loaded-after-sending", own = document.documentElement.dataset.person;
@@ -51,13 +52,13 @@ async function take(form, submitter) {
   try {
     before = await all();
     const isTappedTwice = [...before, ...sent].some(one => isSame(one) && !one.refusal
-      && Math.abs(Date.parse(report.at) - Date.parse(one.at)) < 60000);
+      && Math.abs(Date.parse(report.at) - Date.parse(one.at)) < doubleTap);
     if (!isTappedTwice) await add(report);
   } catch (error) {
     // Private windows, a full disk. The form is sent as without script, and fails without a connection.
     say(`This phone cannot keep reports (${error.name}). It is sent now; without a connection it would be lost.`);
     form.removeAttribute("data-report");
-    setTimeout(() => form.requestSubmit(submitter), 2000);
+    setTimeout(() => form.requestSubmit(submitter), readingTime);
     return;
   }
   navigator.storage?.persist?.();
@@ -140,7 +141,7 @@ async function sendAll({ opens = false } = {}) {
   } finally {
     isSending = false;
   }
-  if (["later", "failing", "elsewhere"].includes(state)) retry = setTimeout(sendAll, 15000);
+  if (["later", "failing", "elsewhere"].includes(state)) retry = setTimeout(sendAll, retryInterval);
   if (isAllSent) refresh(opens);
 }
 

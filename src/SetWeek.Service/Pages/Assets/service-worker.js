@@ -3,8 +3,10 @@
 // another session, or of none, everything kept is removed. The files of a kept page are kept with it: after an update of the
 // service those of its version are to be had nowhere else. Reports wait elsewhere (queue.js), and are not touched here.
 
-const pages = "pages", files = "files", session = "/kept-session", offline = "/offline", patience = 3000;
-const fresh = 5 * 60 * 1000, longest = 20000, html = { headers: { accept: "text/html" } };
+const pages = "pages", files = "files", session = "/kept-session", offline = "/offline";
+const second = 1000, copyDelay = 3 * second, answerLimit = 20 * second; // as in times.js
+const fresh = 5 * 60 * second; // a copy is not taken anew so soon, unless reports were sent
+const html = { headers: { accept: "text/html" } };
 let last = Promise.resolve();
 
 const isKept = path => (/^\/weeks\/[^/]+\/(tonight|nights|displays|kits|snags|walk-through)(\/|$)/.test(path)
@@ -37,7 +39,7 @@ async function page(event, url) {
   const remembered = network.then(answer => isOurs(answer) && remember(url, copyOf(answer, url))).catch(() => false);
   event.waitUntil(remembered.then(isKept => isKept && later(() => keepFilesOf(url.href))));
   if (!kept) return network.catch(noConnection);
-  const late = new Promise(done => setTimeout(done, patience));
+  const late = new Promise(done => setTimeout(done, copyDelay));
   const answer = await Promise.race([network, late]).catch(() => undefined);
   if (answer && (answer.type === "opaqueredirect" || isOurs(answer) && answer.status < 500)) return answer;
   event.waitUntil(remembered.then(isNewer => isNewer && tellNewer(event.resultingClientId)));
@@ -159,7 +161,7 @@ async function take(address, of) {
   if (isTaken && answer.redirected) await put(address, Response.redirect(answer.url, 303), of);
 }
 
-const ask = (address, request) => fetch(address, { ...request, signal: AbortSignal.timeout(longest) });
+const ask = (address, request) => fetch(address, { ...request, signal: AbortSignal.timeout(answerLimit) });
 
 // In attributes alone: somebody's words may look like an address.
 const filesIn = text => [...text.matchAll(/(?:href|src)="(\/assets\/[^"]+)"/g)].map(([, address]) => address);
