@@ -40,6 +40,9 @@ public sealed class Site : IAsyncLifetime
     /// <summary>Requests for this address get no answer, as if the network had just gone away.</summary>
     public string? LostPath { get; set; }
 
+    /// <summary>Requests for this address are answered by another than the service.</summary>
+    public string? StrangePath { get; set; }
+
     /// <summary>The version of the service, as far as a browser sees it; null: that which was built.</summary>
     public string? Version { get; set; }
 
@@ -72,6 +75,7 @@ public sealed class Site : IAsyncLifetime
         {
             await wait(http);
             if (http.Request.Path == LostPath) http.Abort();
+            else if (http.Request.Path == StrangePath) await Results.Content("<h1>Welcome</h1>", "text/html").ExecuteAsync(http);
             else if (Version is { } version) await OtherVersion.Answer(http, next, version);
             else await next(http);
         });

@@ -16,19 +16,41 @@ public sealed class FailureTests(Site site)
         await using (await site.LoseSessions())
         {
             await phone.OpenSheet(untilKept: false);
-            await AssertIsKeptSheet(phone);
+            await AssertIsKeptSheet(phone, "The service cannot show this page now.");
             await phone.Page.GotoAsync(phone.AddressOf("told")); // it has no copy
             await Expect(phone.Page.Locator("h1")).ToContainTextAsync("500");
             await phone.Until("() => !!navigator.serviceWorker.controller"); // its script has begun
         }
         await phone.SetOffline(true);
         await phone.OpenSheet(untilKept: false);
-        await AssertIsKeptSheet(phone);
+        await AssertIsKeptSheet(phone, "No connection.");
     }
 
-    private static async Task AssertIsKeptSheet(NightPhone phone)
+    /// <summary>The network of a café answers in the place of the service until somebody signs in to it.</summary>
+    [BrowserFact]
+    public async Task Where_another_answers_for_the_service_the_kept_copy_is_shown_and_it_stays()
     {
-        await Expect(phone.Page.Locator(".told.late")).ToContainTextAsync("This is the page as it stood at");
+        await using var phone = await NightPhone.SignedIn(site, await StoreWeek.Small(site));
+        await phone.OpenSheet();
+        site.StrangePath = new Uri(phone.Page.Url).AbsolutePath;
+        try
+        {
+            await phone.OpenSheet(untilKept: false);
+            await AssertIsKeptSheet(phone, "The connection does not reach the service.");
+        }
+        finally
+        {
+            site.StrangePath = null;
+        }
+        await phone.SetOffline(true);
+        await phone.OpenSheet(untilKept: false);
+        await AssertIsKeptSheet(phone, "No connection.");
+    }
+
+    /// <param name="reason">Why the copy is shown.</param>
+    private static async Task AssertIsKeptSheet(NightPhone phone, string reason)
+    {
+        await Expect(phone.Page.Locator(".told.late")).ToContainTextAsync($"{reason} This is the page as it stood at");
         await Expect(phone.Page).ToHaveTitleAsync("Tonight: Asha Rowan");
     }
 

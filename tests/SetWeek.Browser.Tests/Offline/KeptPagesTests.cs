@@ -19,7 +19,7 @@ public sealed class KeptPagesTests(Site site)
             var asked = Stopwatch.StartNew();
             await phone.OpenSheet(untilKept: false);
             Assert.InRange(asked.Elapsed.TotalSeconds, 3, 30); // far more than three, for a busy machine
-            await Expect(phone.Page.Locator(".told.late")).ToContainTextAsync("as it stood at");
+            await Expect(phone.Page.Locator(".told.late")).ToContainTextAsync("No answer yet. This is the page as it stood at");
         }
         await Expect(phone.Page.Locator(".told.late")).ToContainTextAsync("A newer one has come.");
         await phone.Look();

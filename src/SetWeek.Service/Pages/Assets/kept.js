@@ -4,7 +4,7 @@ import { all } from "./queue.js";
 import { checkInterval, copyDelay } from "./times.js";
 import { element, hour } from "./words.js";
 
-const { session, kept, person } = document.documentElement.dataset;
+const { session, kept, keptReason, person } = document.documentElement.dataset;
 let isNewer = false;
 
 // The page for want of a connection stands at the address of another, and that of a failure may not know who is signed in.
@@ -53,9 +53,15 @@ function withActs(address) {
 // What was entered is sent: the copies that do not know of it are taken anew.
 export const renew = () => navigator.serviceWorker?.controller?.postMessage({ renew: true });
 
+// Why a copy is shown, by the word of the service worker; one of an earlier version says none.
+const reasons = {
+  offline: "No connection. ", slow: "No answer yet. ", failing: "The service cannot show this page now. ",
+  elsewhere: "The connection does not reach the service. ",
+};
+
 function sayKept() {
   document.querySelector("main").prepend(element("div", { class: "told late", role: "status", "data-script": "" },
-    element("p", {}, element("strong", {}, "No connection. "), `This is the page as it stood at ${hour(kept)}, by this phone's `
+    element("p", {}, element("strong", {}, reasons[keptReason] ?? ""), `This is the page as it stood at ${hour(kept)}, by this phone's `
     + "clock. What you enter is kept, and sent later with its time.")));
 }
 

@@ -1,7 +1,8 @@
-// Keeps the pages of a night on the device, so that they open without a network. The network goes first; after three seconds, or
-// without one, the kept copy is shown, and it says from when it is. It keeps the pages of one session: when a page is that of
-// another session, or of none, everything kept is removed. The files of a kept page are kept with it: after an update of the
-// service those of its version are to be had nowhere else. Reports wait elsewhere (queue.js), and are not touched here.
+// Keeps the pages of a night on the device, so that they open without a network. The network goes first; after three seconds,
+// without one, or where the service fails, the kept copy is shown. It says from when it is, and why it is shown. This worker keeps
+// the pages of one session: when a page is that of another session, or of none, everything kept is removed. The files of a kept
+// page are kept with it: after an update of the service those of its version are to be had nowhere else. Reports wait elsewhere
+// (queue.js), and are not touched here.
 
 const pages = "pages", files = "files", session = "/kept-session", offline = "/offline";
 const second = 1000, copyDelay = 3 * second, answerLimit = 20 * second; // as in times.js
@@ -39,12 +40,17 @@ async function page(event, url) {
   const remembered = network.then(answer => isOurs(answer) && remember(url, copyOf(answer, url))).catch(() => false);
   event.waitUntil(remembered.then(isKept => isKept && later(() => keepFilesOf(url.href))));
   if (!kept) return network.catch(noConnection);
-  const late = new Promise(done => setTimeout(done, copyDelay));
-  const answer = await Promise.race([network, late]).catch(() => undefined);
-  if (answer && (answer.type === "opaqueredirect" || isOurs(answer) && answer.status < 500)) return answer;
+  const late = new Promise(done => setTimeout(done, copyDelay, "slow"));
+  const answer = await Promise.race([network, late]).catch(() => "offline");
+  const reason = typeof answer === "string" ? answer : reasonAgainst(answer);
+  if (!reason) return answer;
   event.waitUntil(remembered.then(isNewer => isNewer && tellNewer(event.resultingClientId)));
-  return kept.status === 303 ? kept : marked(kept);
+  return kept.status === 303 ? kept : marked(kept, reason);
 }
+
+// Why the kept copy is shown in place of an answer: the service or a proxy before it fails, or something else has answered.
+const reasonAgainst = answer => answer.status >= 500 ? "failing"
+  : answer.type === "opaqueredirect" || isOurs(answer) ? undefined : "elsewhere";
 
 // Whether an answer is a page of this service, and not that of a proxy or of a network that wants a sign-in of its own.
 const isOurs = answer => answer.headers.has("setweek-session");
@@ -107,10 +113,10 @@ async function put(address, copy, of) {
   return false;
 }
 
-// The kept copy, whose page finds in it from when it is.
-async function marked(kept) {
-  const { headers } = kept, text = await kept.text();
-  return new Response(text.replace("<html ", `<html data-kept="${headers.get("setweek-kept")}" `), { headers });
+// The kept copy, whose page finds in it from when it is and why it is shown.
+async function marked(kept, reason) {
+  const { headers } = kept, text = await kept.text(), from = headers.get("setweek-kept");
+  return new Response(text.replace("<html ", `<html data-kept="${from}" data-kept-reason="${reason}" `), { headers });
 }
 
 // One after another, so that no page is asked for twice at once.
