@@ -1,6 +1,5 @@
 using Microsoft.Playwright;
 using SetWeek.Service.Access;
-using SetWeek.Service.Tests.Photos;
 using SetWeek.Service.Tests.Weeks;
 using static Microsoft.Playwright.Assertions;
 
@@ -49,10 +48,7 @@ public sealed class FormTests(Site site)
         await using var phone = await NightPhone.SignedIn(site, week);
         await ArrivesOnce(phone, "snags/new", async page =>
         {
-            await page.GetByLabel("Photograph, if it helps").SetInputFilesAsync(
-                new FilePayload { Name = "p.jpg", MimeType = "image/jpeg", Buffer = TestPictures.Jpeg(800, 600) });
-            await page.GetByLabel("What", new() { Exact = true }).FillAsync("Skirting chipped");
-            await page.GetByLabel("Where", new() { Exact = true }).SelectOptionAsync("window");
+            await page.FillInSnag();
             await page.GetByRole(AriaRole.Button, new() { Name = "Keep the snag" }).ClickAsync();
         }, "snag-raised");
         var snag = Assert.Single((await week.Lead.Get($"{week.Address}/snags")).Json["snags"]!.AsArray())!;

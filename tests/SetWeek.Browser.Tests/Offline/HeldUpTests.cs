@@ -1,5 +1,3 @@
-using Microsoft.Playwright;
-using SetWeek.Service.Tests.Photos;
 using static Microsoft.Playwright.Assertions;
 
 namespace SetWeek.Browser.Tests.Offline;
@@ -74,15 +72,11 @@ public sealed class HeldUpTests(Site site)
             };
             """);
         await phone.Page.GotoAsync(phone.AddressOf("snags/new"));
-        byte[] photo = [.. TestPictures.Jpeg(800, 600), .. new byte[1_000_000]];
-        await phone.Page.GetByLabel("Photograph, if it helps").SetInputFilesAsync(
-            new FilePayload { Name = "p.jpg", MimeType = "image/jpeg", Buffer = photo });
-        await phone.Page.GetByLabel("What", new() { Exact = true }).FillAsync("Skirting chipped");
-        await phone.Page.GetByLabel("Where", new() { Exact = true }).SelectOptionAsync("window");
+        var bytes = await phone.Page.FillInSnag(1_000_000);
         await phone.Tap("Keep the snag");
         await Expect(phone.Page.GetByLabel("What", new() { Exact = true })).ToHaveValueAsync(""); // the form of the next snag
         Assert.Single(await phone.Recorded("snag-raised"));
         var longest = await phone.Page.EvaluateAsync<double>("Number(localStorage.getItem('longest'))");
-        Assert.Equal(20_000 + photo.Length / 20.0, longest, 0.5);
+        Assert.Equal(20_000 + bytes / 20.0, longest, 0.5);
     }
 }

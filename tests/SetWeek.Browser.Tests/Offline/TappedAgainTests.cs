@@ -1,6 +1,4 @@
-using Microsoft.Playwright;
 using SetWeek.Service.Tests;
-using SetWeek.Service.Tests.Photos;
 using SetWeek.Service.Tests.Weeks;
 using static Microsoft.Playwright.Assertions;
 
@@ -84,10 +82,7 @@ public sealed class TappedAgainTests(Site site)
         var what = phone.Page.GetByLabel("What", new() { Exact = true });
         foreach (var width in new[] { 300, 400 })
         {
-            await phone.Page.GetByLabel("Photograph, if it helps").SetInputFilesAsync(
-                new FilePayload { Name = $"{width}.jpg", MimeType = "image/jpeg", Buffer = TestPictures.Jpeg(width, 300) });
-            await what.FillAsync("Skirting chipped");
-            await phone.Page.GetByLabel("Where", new() { Exact = true }).SelectOptionAsync("window");
+            await phone.Page.FillInSnag(width: width);
             await phone.Tap("Keep the snag");
             await Expect(what).ToHaveValueAsync(""); // the form of the next snag
         }
