@@ -25,7 +25,7 @@ public sealed class AnswerTests(Site site)
     [BrowserFact]
     public async Task A_service_that_is_away_has_not_refused_a_report() =>
         await Arrives(new() { Status = 503, ContentType = "text/html", Body = "<h1>Back soon</h1>" },
-            "No connection. One report waits on this phone.");
+            "The service cannot take them now. One report waits on this phone.");
 
     [BrowserFact]
     public async Task A_report_at_which_the_service_fails_does_not_hold_up_the_others()

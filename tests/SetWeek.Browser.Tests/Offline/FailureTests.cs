@@ -26,6 +26,21 @@ public sealed class FailureTests(Site site)
         await AssertIsKeptSheet(phone, "No connection.");
     }
 
+    [BrowserFact]
+    public async Task While_no_session_can_be_read_a_report_waits_and_the_page_says_that_the_service_fails()
+    {
+        await using var phone = await NightPhone.SignedIn(site, await StoreWeek.Small(site));
+        await phone.OpenSheet();
+        await using (await site.LoseSessions())
+        {
+            await phone.Report("started", "wall.paint", "Started");
+            await Expect(phone.Status).ToContainTextAsync("The service cannot take them now. One report waits on this phone.");
+        }
+        await phone.Tap("Try now");
+        await phone.UntilNothingWaits();
+        Assert.Equal(["work-started 20:55 by p1"], await phone.Recorded());
+    }
+
     /// <summary>The network of a café answers in the place of the service until somebody signs in to it.</summary>
     [BrowserFact]
     public async Task Where_another_answers_for_the_service_the_kept_copy_is_shown_and_it_stays()

@@ -25,7 +25,7 @@ export const watch = changed => heard?.addEventListener("message", changed);
 export async function session() {
   const answer = await ask("/session", { headers: { accept: "application/json" } });
   if (answer.status === 401) return null;
-  if (!answer.ok) throw new Error(`${answer.status}`);
+  if (!answer.ok) throw noUse(answer);
   const { tenant, person, formToken } = await answer.json();
   return { person: `${tenant}/${person}`, token: formToken };
 }
@@ -66,8 +66,8 @@ async function sendAll() {
         if (!failsForLong(failed)) return "failing";
         passedOver.add(report.number);
       } else await change(store => store.put({ ...report, refusal: answer.sentences }));
-    } catch {
-      return "later";
+    } catch (error) {
+      return error.isFailure ? "failing" : "later";
     }
   }
 }
@@ -94,6 +94,9 @@ async function post({ address, fields, isMultipart }, token) {
   };
 }
 
+// An answer that says nothing of what was asked: a failure of the service or of a proxy before it, or none of the service's.
+const noUse = ({ status }) => Object.assign(new Error(`${status}`), { isFailure: status >= 500 });
+
 const isOldToken = async answer => answer.status === 403 && answer.code === "no-form-token";
 
 // The service answers in JSON. An answer from elsewhere, as that of a network that wants a sign-in of its own, is none.
@@ -101,7 +104,7 @@ async function ask(address, request, longer = 0) {
   const signal = AbortSignal.timeout(answerLimit + longer);
   const answer = await fetch(address, { ...request, cache: "no-store", signal });
   const isJson = /[/+]json\b/.test(answer.headers.get("content-type")) || answer.status === 204;
-  if (new URL(answer.url).origin !== location.origin || !isJson) throw new Error("elsewhere");
+  if (new URL(answer.url).origin !== location.origin || !isJson) throw noUse(answer);
   return answer;
 }
 
