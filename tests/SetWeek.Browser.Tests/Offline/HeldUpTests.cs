@@ -8,6 +8,8 @@ namespace SetWeek.Browser.Tests.Offline;
 [Collection(SiteCollection.Name)]
 public sealed class HeldUpTests(Site site)
 {
+    private const string Snags = "**/snags";
+
     /// <summary>Makes every limit of time a twentieth of what it is.</summary>
     private const string Hurry = """
         const limit = AbortSignal.timeout;
@@ -57,6 +59,33 @@ public sealed class HeldUpTests(Site site)
         await phone.Tap("Finished");
         await phone.UntilNothingWaits();
         Assert.Equal(["work-started 20:55 by p1", "work-finished 20:55 by p1"], await phone.Recorded());
+    }
+
+    [BrowserFact]
+    public async Task A_photograph_that_a_line_cannot_carry_does_not_hold_up_the_others()
+    {
+        await using var phone = await NightPhone.SignedIn(site, await StoreWeek.Small(site));
+        await phone.Page.AddInitScriptAsync(Hurry);
+        await phone.Page.GotoAsync(phone.AddressOf("snags/new"));
+        await phone.UntilKept(phone.Page.Url);
+        await phone.Page.FillInSnag();
+        await phone.Page.RouteAsync(Snags, _ => Task.CompletedTask); // it is never answered
+        await phone.Page.Leave(() => phone.Tap("Keep the snag")); // for the form of the next snag
+        await Expect(phone.Status).ToContainTextAsync(
+            "The connection is too slow for a photograph. One report waits on this phone.");
+        await phone.AddForm("questions", "Ask", new Dictionary<string, string>
+        {
+            ["id"] = "made-by-the-page", ["at:now"] = "", ["for"] = "lead", ["text"] = "Which of the two blues?",
+        });
+        await phone.Tap("Ask");
+        await phone.IsLoadedAgain();
+        await Expect(phone.Waiting).ToHaveTextAsync(["Keep the snag"]);
+        Assert.Single(await phone.Recorded("question-asked"));
+
+        await phone.Page.UnrouteAsync(Snags);
+        await phone.Tap("Try now");
+        await phone.UntilNothingWaits();
+        Assert.Single(await phone.Recorded("snag-raised"));
     }
 
     /// <summary>A photograph of 1 MB may take 50 s more than other reports; a store's line may carry 20 kB in a second.</summary>

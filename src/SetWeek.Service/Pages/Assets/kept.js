@@ -61,8 +61,9 @@ const reasons = {
 
 function sayKept() {
   document.querySelector("main").prepend(element("div", { class: "told late", role: "status", "data-script": "" },
-    element("p", {}, element("strong", {}, reasons[keptReason] ?? ""), `This is the page as it stood at ${hour(kept)}, by this phone's `
-    + "clock. What you enter is kept, and sent later with its time.")));
+    element("p", {}, element("strong", {}, reasons[keptReason] ?? ""),
+      `This is the page as it stood at ${hour(kept)}, by this phone's clock. `
+      + "What you enter is kept, and sent later with its time.")));
 }
 
 function sayNewer(sentence = "The connection is slow: this is the page as it stood before. A newer one has come. ") {

@@ -31,7 +31,8 @@ export async function session() {
 }
 
 // Sends what waits, one page of the browser at a time. Returns why it stopped: "sent", "signed out", "other person", "later" (no
-// answer), "failing" (the service cannot take it now) or "elsewhere" (another page of this browser has the turn).
+// answer), "slow" (a photograph has run out of time), "failing" (the service cannot take it now) or "elsewhere" (another page of
+// this browser has the turn).
 export const send = () => navigator.locks
   ? navigator.locks.request("setweek-queue", { signal: AbortSignal.timeout(answerLimit) }, sendAll).catch(outOfTurn)
   : sendAll();
@@ -42,16 +43,17 @@ function outOfTurn(error) {
 }
 
 async function sendAll() {
-  let signedIn, renewed = false;
+  let signedIn, renewed = false, reason; // why reports were passed over
   const passedOver = new Set();
   for (;;) {
     const waiting = (await all()).filter(report => !report.refusal && !passedOver.has(report.number));
-    if (waiting.length === 0) return passedOver.size > 0 ? "failing" : "sent";
+    if (waiting.length === 0) return reason ?? "sent";
+    let report;
     try {
       signedIn ??= await session();
       if (!signedIn) return "signed out";
-      const report = waiting.find(one => one.person === signedIn.person);
-      if (!report) return "other person";
+      report = waiting.find(one => one.person === signedIn.person);
+      if (!report) return reason ?? "other person";
       const answer = await post(report, signedIn.token);
       if (answer.ok) await remove(report.number);
       else if (answer.status === 401) return "signed out";
@@ -65,9 +67,13 @@ async function sendAll() {
         await change(store => store.put(failed));
         if (!failsForLong(failed)) return "failing";
         passedOver.add(report.number);
+        reason = "failing";
       } else await change(store => store.put({ ...report, refusal: answer.sentences }));
     } catch (error) {
-      return error.isFailure ? "failing" : "later";
+      // Smaller reports may arrive on a line that is too slow for a photograph.
+      if (error.name !== "TimeoutError" || !report || !photoBytes(report)) return error.isFailure ? "failing" : "later";
+      passedOver.add(report.number);
+      reason = "slow";
     }
   }
 }
@@ -78,12 +84,15 @@ const isForLater = ({ status, code }) => status > 500 || [408, 425, 429].include
 // A report at which the service itself has failed for a minute does not hold up the others.
 export const failsForLong = ({ failsSince }) => Math.abs(Date.now() - failsSince) >= failureLimit;
 
+const photoBytes = ({ fields }) => fields.reduce((sum, [, value]) => sum + (value.size ?? 0), 0);
+
 // Posts a report as its form would have been posted.
-async function post({ address, fields, isMultipart }, token) {
+async function post(report, token) {
+  const { address, fields, isMultipart } = report;
   const body = isMultipart ? new FormData() : new URLSearchParams();
   for (const [name, value] of [[":token", token], ...fields]) body.append(name, value);
-  const bytes = fields.reduce((sum, [, value]) => sum + (value.size ?? 0), 0);
-  const answer = await ask(address, { method: "POST", body, headers: { accept: "application/json" } }, bytes / slowest);
+  const request = { method: "POST", body, headers: { accept: "application/json" } };
+  const answer = await ask(address, request, photoBytes(report) / slowest);
   const said = answer.status === 204 ? {} : await answer.json();
   // Of several reports in one form each has an answer of its own.
   const refused = answer.ok ? (said.answers ?? []).filter(one => one.status >= 400) : [{ status: answer.status, problem: said }];

@@ -141,7 +141,7 @@ async function sendAll({ opens = false } = {}) {
   } finally {
     isSending = false;
   }
-  if (["later", "failing", "elsewhere"].includes(state)) retry = setTimeout(sendAll, retryInterval);
+  if (["later", "slow", "failing", "elsewhere"].includes(state)) retry = setTimeout(sendAll, retryInterval);
   if (isAllSent) refresh(opens);
 }
 
@@ -177,10 +177,15 @@ function waitingSentence(number) {
   return state === "signed out" ? `${wait} Your session is over. Nothing is lost: sign in again, then they go.`
     : state === "other person" ? `${wait} Somebody else is signed in now. They go when you sign in again.`
     : state === "elsewhere" ? `${wait} Another page of this browser sends them.`
-    : navigator.onLine && !["later", "failing"].includes(state) ? `${wait} Being sent.`
-    : `${state === "failing" && navigator.onLine ? "The service cannot take them now." : "No connection."} ${wait} `
+    : navigator.onLine && !["later", "slow", "failing"].includes(state) ? `${wait} Being sent.`
+    : `${navigator.onLine && obstacles[state] || "No connection."} ${wait} `
       + "Nothing is lost: go on working, they go by themselves while this page is open.";
 }
+
+// What keeps reports from being sent although there is a network.
+const obstacles = {
+  slow: "The connection is too slow for a photograph.", failing: "The service cannot take them now.",
+};
 
 function sectionOf(title, reports) {
   const id = title.toLowerCase().replaceAll(" ", "-"), waits = title === "Not yet sent";

@@ -1,8 +1,8 @@
 // Keeps the pages of a night on the device, so that they open without a network. The network goes first; after three seconds,
-// without one, or where the service fails, the kept copy is shown. It says from when it is, and why it is shown. This worker keeps
-// the pages of one session: when a page is that of another session, or of none, everything kept is removed. The files of a kept
-// page are kept with it: after an update of the service those of its version are to be had nowhere else. Reports wait elsewhere
-// (queue.js), and are not touched here.
+// without one, or where the service fails, the kept copy is shown. It says from when it is, and why it is shown. This worker
+// keeps the pages of one session: when a page is that of another session, or of none, everything kept is removed. The files of a
+// kept page are kept with it: after an update of the service those of its version are to be had nowhere else. Reports wait
+// elsewhere (queue.js), and are not touched here.
 
 const pages = "pages", files = "files", session = "/kept-session", offline = "/offline";
 const second = 1000, copyDelay = 3 * second, answerLimit = 20 * second; // as in times.js
