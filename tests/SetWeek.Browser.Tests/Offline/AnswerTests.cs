@@ -57,6 +57,20 @@ public sealed class AnswerTests(Site site)
         Assert.Equal(["work-started 20:55 by p1"], await phone.Recorded());
     }
 
+    /// <summary>A proxy has a limit of its own, whatever the service allows. It would stay, and hold up all later reports.</summary>
+    [BrowserFact]
+    public async Task A_photograph_that_is_too_large_for_a_proxy_is_refused()
+    {
+        await using var phone = await NightPhone.SignedIn(site, await StoreWeek.Small(site));
+        await phone.Page.GotoAsync(phone.AddressOf("snags/new"));
+        await phone.Page.RouteAsync("**/snags", route => route.FulfillAsync(
+            new() { Status = 413, ContentType = "text/html", Body = "<h1>Too large</h1>" }));
+        await phone.Page.FillInSnag();
+        await phone.Tap("Keep the snag");
+        await Expect(phone.Refused).ToContainTextAsync("It is too large to be sent. Send a smaller photograph, or none.");
+        await Expect(phone.Waiting).ToHaveCountAsync(0);
+    }
+
     private async Task Arrives(RouteFulfillOptions other, string said)
     {
         await using var phone = await NightPhone.SignedIn(site, await StoreWeek.Small(site));

@@ -93,29 +93,35 @@ async function post(report, token) {
   for (const [name, value] of [[":token", token], ...fields]) body.append(name, value);
   const request = { method: "POST", body, headers: { accept: "application/json" } };
   const answer = await ask(address, request, photoBytes(report) / slowest);
-  const said = answer.status === 204 ? {} : await answer.json();
+  const said = isJson(answer) ? await answer.json() : {};
   // Of several reports in one form each has an answer of its own.
   const refused = answer.ok ? (said.answers ?? []).filter(one => one.status >= 400) : [{ status: answer.status, problem: said }];
   return {
     ok: refused.length === 0, status: answer.status, code: said.code,
-    sentences: [...new Set(refused.flatMap(({ status, problem }) => [problem?.detail ?? `The service refused it (${status}).`,
+    sentences: [...new Set(refused.flatMap(({ status, problem }) => [problem?.detail ?? withoutReason(status),
       ...problem?.because ?? [], ...(problem?.errors ?? []).map(fault => fault.detail)]))],
   };
 }
+
+const withoutReason = status => status === 413 ? "It is too large to be sent. Send a smaller photograph, or none."
+  : `The service refused it (${status}).`;
 
 // An answer that says nothing of what was asked: a failure of the service or of a proxy before it, or none of the service's.
 const noUse = ({ status }) => Object.assign(new Error(`${status}`), { isFailure: status >= 500 });
 
 const isOldToken = async answer => answer.status === 403 && answer.code === "no-form-token";
 
-// The service answers in JSON. An answer from elsewhere, as that of a network that wants a sign-in of its own, is none.
+// The service answers in JSON. An answer from elsewhere, as that of a network that wants a sign-in of its own, is none. But a
+// proxy before the service may say that a body is too large (413), and will say so again.
 async function ask(address, request, longer = 0) {
   const signal = AbortSignal.timeout(answerLimit + longer);
   const answer = await fetch(address, { ...request, cache: "no-store", signal });
-  const isJson = /[/+]json\b/.test(answer.headers.get("content-type")) || answer.status === 204;
-  if (new URL(answer.url).origin !== location.origin || !isJson) throw noUse(answer);
+  const isMeant = isJson(answer) || [204, 413].includes(answer.status);
+  if (new URL(answer.url).origin !== location.origin || !isMeant) throw noUse(answer);
   return answer;
 }
+
+const isJson = answer => /[/+]json\b/.test(answer.headers.get("content-type"));
 
 // "strict": the change is on the disk before it counts as made.
 async function change(act) {
