@@ -85,7 +85,8 @@ public sealed class TakeReports : IReports
         // Where the whole cannot be read, every fault is told at once, those of the items too.
         return envelope.Match<OneOf<ReportBatch, Answer>>(
             list => new ReportBatch([.. list.Select(item => item.Report)], answers =>
-                request.IsForm && answers.Any(answer => answer.IsRefusal) ? Refusals(answers) : Reply(list, answers)),
+                request.IsForm && request.WantsPage && answers.Any(answer => answer.IsRefusal) ? Refusals(answers)
+                    : Reply(list, answers)),
             faults => Refused.For(new FaultReport([.. faults.All, .. items.SelectMany(item => item.Faults)])));
     }
 

@@ -1,3 +1,4 @@
+using SetWeek.Service.Access;
 using SetWeek.Service.Tests;
 using SetWeek.Service.Tests.Weeks;
 using static Microsoft.Playwright.Assertions;
@@ -55,6 +56,30 @@ public sealed class TappedAgainTests(Site site)
         await phone.IsLoadedAgain();
         await Expect(phone.Refused).ToHaveCountAsync(0);
         Assert.Equal(["work-started 20:55 by p1"], await phone.Recorded());
+    }
+
+    /// <summary>The lead enters two times. The start is refused, and sent again once its cause is put right.</summary>
+    [BrowserFact]
+    public async Task Of_several_reports_in_one_form_only_the_refused_one_goes_again()
+    {
+        var week = await StoreWeek.Open(site, WallMustBeShown, Samples.Store(), FirstRain.Opening);
+        await week.PlanAndPublish();
+        await using var phone = await NightPhone.SignedIn(site, week, "lena", Role.Lead);
+        await phone.Page.GotoAsync(phone.AddressOf("nights/monday/sheet?view=record"));
+        var (begun, ended) = (phone.Page.GetByLabel("Paint the wall").First, phone.Page.GetByLabel("Paint the wall").Last);
+        await begun.FillAsync("20:05");
+        await ended.FillAsync("20:50");
+        await phone.Tap("Record these times");
+        await Expect(phone.Refused).ToContainTextAsync("it was not shown to the person who begins");
+        await Expect(begun).ToHaveValueAsync("20:05");
+        await Expect(ended).ToBeEmptyAsync();
+        Assert.Equal(["work-finished 20:50 by lena"], await phone.Recorded());
+        await FirstRain.ExpectStatus(204, week.Lead.Post($"{week.Address}/displays/wall/shown",
+            """{"id": "s1", "at": "2027-03-08T20:00:00Z", "shownBy": "lena", "to": ["p1", "p2"]}"""));
+
+        await phone.Page.Leave(() => phone.Tap("Record these times"));
+        await Expect(phone.Refused).ToHaveCountAsync(0);
+        Assert.Equal(["work-finished 20:50 by lena", "work-started 20:05 by lena"], await phone.Recorded());
     }
 
     /// <summary>The clock of the phone was wrong, and is put right between two reports.</summary>

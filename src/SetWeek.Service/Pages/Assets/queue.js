@@ -57,7 +57,7 @@ async function sendAll() {
       const answer = await post(report, signedIn.token);
       if (answer.ok) await remove(report.number);
       else if (answer.status === 401) return "signed out";
-      else if (await isOldToken(answer)) {
+      else if (isOldToken(answer)) {
         // The session has changed in between. Once: then somebody must look.
         if (renewed) return "signed out";
         [signedIn, renewed] = [null, true];
@@ -68,7 +68,10 @@ async function sendAll() {
         if (!failsForLong(failed)) return "failing";
         passedOver.add(report.number);
         reason = "failing";
-      } else await change(store => store.put({ ...report, refusal: answer.sentences }));
+      } else {
+        const refused = { ...report, fields: without(answer.taken, report.fields), refusal: answer.sentences };
+        await change(store => store.put(refused));
+      }
     } catch (error) {
       // Smaller reports may arrive on a line that is too slow for a photograph.
       if (error.name !== "TimeoutError" || !report || !photoBytes(report)) return error.isFailure ? "failing" : "later";
@@ -84,6 +87,13 @@ const isForLater = ({ status, code }) => status > 500 || [408, 425, 429].include
 // A report at which the service itself has failed for a minute does not hold up the others.
 export const failsForLong = ({ failsSince }) => Math.abs(Date.now() - failsSince) >= failureLimit;
 
+// The fields without those of the reports that were taken: sent again, they would be reports of their own.
+function without(taken, fields) {
+  const rows = fields.filter(([name, value]) => name.endsWith("].id") && taken.includes(value))
+    .map(([name]) => name.slice(0, -"id".length)); // "reports[3]."
+  return fields.filter(([name]) => !rows.some(row => name.startsWith(row)));
+}
+
 const photoBytes = ({ fields }) => fields.reduce((sum, [, value]) => sum + (value.size ?? 0), 0);
 
 // Posts a report as its form would have been posted.
@@ -95,9 +105,11 @@ async function post(report, token) {
   const answer = await ask(address, request, photoBytes(report) / slowest);
   const said = isJson(answer) ? await answer.json() : {};
   // Of several reports in one form each has an answer of its own.
-  const refused = answer.ok ? (said.answers ?? []).filter(one => one.status >= 400) : [{ status: answer.status, problem: said }];
+  const answers = answer.ok ? said.answers ?? [] : [{ status: answer.status, problem: said }];
+  const refused = answers.filter(one => one.status >= 400);
   return {
     ok: refused.length === 0, status: answer.status, code: said.code,
+    taken: answers.filter(one => one.status < 400).map(({ id }) => id),
     sentences: [...new Set(refused.flatMap(({ status, problem }) => [problem?.detail ?? withoutReason(status),
       ...problem?.because ?? [], ...(problem?.errors ?? []).map(fault => fault.detail)]))],
   };
@@ -109,7 +121,7 @@ const withoutReason = status => status === 413 ? "It is too large to be sent. Se
 // An answer that says nothing of what was asked: a failure of the service or of a proxy before it, or none of the service's.
 const noUse = ({ status }) => Object.assign(new Error(`${status}`), { isFailure: status >= 500 });
 
-const isOldToken = async answer => answer.status === 403 && answer.code === "no-form-token";
+const isOldToken = answer => answer.status === 403 && answer.code === "no-form-token";
 
 // The service answers in JSON. An answer from elsewhere, as that of a network that wants a sign-in of its own, is none. But a
 // proxy before the service may say that a body is too large (413), and will say so again.

@@ -69,8 +69,14 @@ async function take(form, submitter) {
   await sendAll({ opens: true });
   const left = (await all()).find(isSame);
   if (!left) sent = [report];
-  if (left?.refusal) focus(list.querySelector("h2"));
-  else if (!left || await isKept(report.then)) open(report.then);
+  if (left?.refusal) {
+    // The form goes on with those of its reports that were refused.
+    if (left.fields.length < report.fields.length) {
+      fillIn(form, left.fields);
+      mended = { form, number: left.number };
+    }
+    focus(list.querySelector("h2"));
+  } else if (!left || await isKept(report.then)) open(report.then);
 }
 
 // An address that differs in its fragment alone would not be loaded again.
