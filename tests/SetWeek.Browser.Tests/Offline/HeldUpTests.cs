@@ -44,22 +44,39 @@ public sealed class HeldUpTests(Site site)
         await phone.OpenSheet();
         await phone.AddForm("started", "wall.paint", "Started");
         await phone.AddForm("finished", "wall.paint", "Finished");
-        await phone.Page.EvaluateAsync("""
-            () => {
-                let readings = 0;
-                const real = IDBDatabase.prototype.transaction;
-                IDBDatabase.prototype.transaction = function (stores, mode, ...more) {
-                    if (mode === 'readonly' && ++readings === 2) throw new DOMException('', 'UnknownError');
-                    return real.call(this, stores, mode, ...more);
-                };
-            }
-            """);
-        await phone.Tap("Started"); // it is stored, and the queue cannot be read after that
+        await FailAtReading(phone, 2); // it is stored, and the queue cannot be read after that
+        await phone.Tap("Started");
         await Expect(phone.Status).ToContainTextAsync("This phone cannot read the reports that it keeps (UnknownError).");
         await phone.Tap("Finished");
         await phone.UntilNothingWaits();
         Assert.Equal(["work-started 20:55 by p1", "work-finished 20:55 by p1"], await phone.Recorded());
     }
+
+    /// <summary>Nobody taps anything after the fault.</summary>
+    [BrowserFact]
+    public async Task After_a_fault_of_the_browser_a_kept_report_goes_by_itself()
+    {
+        await using var phone = await NightPhone.SignedIn(site, await StoreWeek.Small(site));
+        await phone.OpenSheet();
+        await phone.AddForm("started", "wall.paint", "Started");
+        await FailAtReading(phone, 2); // it is stored, and the queue cannot be read after that
+        await phone.Tap("Started");
+        await Expect(phone.Status).ToContainTextAsync("This phone cannot read the reports that it keeps (UnknownError).");
+        await phone.UntilNothingWaits();
+        Assert.Equal(["work-started 20:55 by p1"], await phone.Recorded());
+    }
+
+    /// <param name="number">Which of the page's next readings of its database fails.</param>
+    private static Task FailAtReading(NightPhone phone, int number) => phone.Page.EvaluateAsync("""
+        number => {
+            let readings = 0;
+            const real = IDBDatabase.prototype.transaction;
+            IDBDatabase.prototype.transaction = function (stores, mode, ...more) {
+                if (mode === 'readonly' && ++readings === number) throw new DOMException('', 'UnknownError');
+                return real.call(this, stores, mode, ...more);
+            };
+        }
+        """, number);
 
     [BrowserFact]
     public async Task A_photograph_that_a_line_cannot_carry_does_not_hold_up_the_others()

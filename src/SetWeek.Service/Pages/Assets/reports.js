@@ -147,12 +147,20 @@ async function sendAll({ opens = false } = {}) {
   } finally {
     isSending = false;
   }
-  if (["later", "slow", "failing", "elsewhere"].includes(state)) retry = setTimeout(sendAll, retryInterval);
+  if (["later", "slow", "failing", "elsewhere"].includes(state)) sendLater();
   if (isAllSent) refresh(opens);
 }
 
-const cannotRead = error =>
+function sendLater() {
+  clearTimeout(retry);
+  retry = setTimeout(sendAll, retryInterval);
+}
+
+// The browser may open its database again by itself.
+function cannotRead(error) {
   say(`This phone cannot read the reports that it keeps (${error.name}). Tell the lead what you entered.`);
+  sendLater();
+}
 
 // Once everything is sent, the kept copies do not know of it. If one is shown, it is loaded anew, for what others have entered
 // meanwhile: a stop, or an end. Not while somebody types in it, and not if another page is opened anyway.
