@@ -6,12 +6,12 @@ import { session } from "./queue.js";
 import { sessionTrust } from "./times.js";
 import { element } from "./words.js";
 
-const sent = "setweek-form-sent", own = document.documentElement.dataset.person;
+const formSent = "setweek-form-sent", own = document.documentElement.dataset.person;
 // When the service last confirmed the session: a kept copy does not come from it.
-let known = document.documentElement.dataset.kept ? 0 : Date.now(), isAsking = false, allowed;
+let confirmedAt = document.documentElement.dataset.kept ? 0 : Date.now(), isAsking = false, allowed;
 
 export function start() {
-  if (sessionStorage.getItem(sent)) begin();
+  if (sessionStorage.getItem(formSent)) begin();
   document.addEventListener("submit", event => {
     const { target: form, submitter } = event;
     if (event.defaultPrevented || form.method !== "post") return;
@@ -24,10 +24,10 @@ export function start() {
 }
 
 // Without a network the service is asked all the same: it may be on this device.
-const isInTouch = () => navigator.onLine && Math.abs(Date.now() - known) < sessionTrust;
+const isInTouch = () => navigator.onLine && Math.abs(Date.now() - confirmedAt) < sessionTrust;
 
 // The next page is what a form has led to.
-export const expectPage = () => sessionStorage.setItem(sent, "yes");
+export const expectPage = () => sessionStorage.setItem(formSent, "yes");
 
 // Gives the focus to a part of the page that is no control.
 export function focus(part, options) {
@@ -37,7 +37,7 @@ export function focus(part, options) {
 
 // The browser itself goes to the fragment of an address, and to what has autofocus.
 function begin() {
-  sessionStorage.removeItem(sent);
+  sessionStorage.removeItem(formSent);
   const wrong = document.querySelector("main [role=alert]");
   if (wrong?.autofocus) return;
   if (wrong) focus(wrong);
@@ -59,7 +59,7 @@ async function send(form, submitter) {
   if (signedIn === undefined || signedIn?.person !== own && !isSignOut(form))
     return form.append(unsent(signedIn, form, submitter ?? form.querySelector("button")));
   if (signedIn) {
-    known = Date.now();
+    confirmedAt = Date.now();
     form.elements[":token"].value = signedIn.token; // the page's own is that of its session
   }
   allowed = form;

@@ -5,7 +5,8 @@
 import { element, hour } from "./words.js";
 
 const entered = new Map(); // by number, also those sent since this page was loaded
-let changes = [], before = "";
+let undos = []; // take back what was changed on the page
+let lastShown = "";
 
 // For each kind of report: its word on the page, and the state of the piece after it. Without a state, the piece stays as it is.
 const kinds = {
@@ -30,10 +31,10 @@ export function showEntered(own) {
   for (const report of own) entered.set(report.number, report);
   const reports = [...entered.values()].filter(report => !report.refusal).sort((one, other) => one.number - other.number);
   const now = JSON.stringify(reports.map(({ number, isSent }) => [number, isSent]));
-  if (now === before) return;
-  before = now;
-  for (const undo of changes.reverse()) undo();
-  changes = [];
+  if (now === lastShown) return;
+  lastShown = now;
+  for (const undo of undos.reverse()) undo();
+  undos = [];
   showNight(reports);
   for (const place of document.querySelectorAll("[data-work]:not(template)")) showPiece(place, standOf(place, reports));
 }
@@ -51,7 +52,7 @@ function showNight(reports) {
     Object.assign(other.dataset, now.dataset);
     other.append(now.content.cloneNode(true));
     shown.replaceWith(other);
-    changes.push(() => other.replaceWith(shown));
+    undos.push(() => other.replaceWith(shown));
   }
   for (const item of document.querySelectorAll("li[data-work]")) {
     const stand = stands.find(({ place }) => place.dataset.address === item.dataset.address);
@@ -80,7 +81,7 @@ function showPiece(place, { state, isStopped, sentences }) {
     for (const part of place.querySelectorAll("[data-begun]")) {
       const text = [...part.childNodes];
       part.replaceChildren(part.dataset.begun);
-      changes.push(() => part.replaceChildren(...text));
+      undos.push(() => part.replaceChildren(...text));
     }
   const form = place.querySelector("form[data-report]"), kind = form && kindOf(form.getAttribute("action"));
   const bar = place.querySelector(".bar-acts-in, .acts");
@@ -164,10 +165,10 @@ function timeOf({ fields, at }) {
 function hide(part, isHidden = true) {
   if (!part || part.hidden === isHidden) return;
   part.hidden = isHidden;
-  changes.push(() => part.hidden = !isHidden);
+  undos.push(() => part.hidden = !isHidden);
 }
 
 function add(insert, ...parts) {
   insert();
-  changes.push(() => parts.forEach(part => part.remove()));
+  undos.push(() => parts.forEach(part => part.remove()));
 }

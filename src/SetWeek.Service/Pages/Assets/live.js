@@ -8,7 +8,7 @@ import { checkInterval, eventDelay, readingPause, silenceLimit } from "./times.j
 import { element, hour } from "./words.js";
 
 const { session, kept } = document.documentElement.dataset, isPhone = document.body.matches(".phone"), streams = [];
-let lastWord = Date.now(), lastRead = 0, isReading = false, timer = 0;
+let lastHeard = Date.now(), lastRead = 0, isReading = false, timer = 0;
 let missed = 0; // when it was last read or heard before a reading failed; 0 once one succeeds
 let version = document.querySelector('main [name=":if-match"]')?.value;
 
@@ -25,7 +25,7 @@ export function start() {
     waitIfBehind();
   }
   if (kept || !(session || isPhone || streams.length)) return;
-  document.addEventListener("visibilitychange", turn);
+  document.addEventListener("visibilitychange", onVisibility);
   setInterval(listen, checkInterval);
   if (!weekOf()) return;
   if (version) setTimeout(listen, eventDelay);
@@ -48,7 +48,7 @@ function follow(address, attach) {
 
 // A browser has six connections to a host for all its pages together, and an open stream holds one: with seven such pages no
 // other would load. So a page that nobody sees closes its streams, and catches up when it is seen again.
-function turn() {
+function onVisibility() {
   if (document.visibilityState === "hidden") for (const { stream } of streams) stream?.close();
   else {
     for (const { address, attach } of streams) follow(address, attach);
@@ -89,7 +89,7 @@ async function listen() {
 }
 
 // The latest time at which the page was known to be as the service has it.
-const upTo = () => missed || lastWord;
+const upTo = () => missed || lastHeard;
 
 async function ask() {
   const week = weekOf();
@@ -106,7 +106,7 @@ function compare(now) {
 }
 
 function hear() {
-  lastWord = Date.now();
+  lastHeard = Date.now();
   if (missed) return;
   const old = document.querySelector("#old");
   old?.remove();
@@ -134,12 +134,12 @@ async function readAgain() {
     const answer = await fetch(location.href, request);
     if (!answer.ok) throw new Error(`${answer.status}`);
     const page = new DOMParser().parseFromString(await answer.text(), "text/html");
-    [missed, lastWord] = [0, Date.now()];
+    [missed, lastHeard] = [0, Date.now()];
     document.querySelector("#old")?.remove();
     if (isBeingFilled()) sayNewer();
     else replace(page);
   } catch {
-    missed ||= lastWord;
+    missed ||= lastHeard;
     schedule(checkInterval);
   } finally {
     isReading = false;

@@ -6,7 +6,7 @@ import { answerLimit, failureLimit } from "./times.js";
 
 const database = "setweek", reports = "reports";
 const slowest = 20; // bytes per millisecond of an upload
-const heard = "BroadcastChannel" in self ? new BroadcastChannel("setweek-queue") : null;
+const channel = "BroadcastChannel" in self ? new BroadcastChannel("setweek-queue") : null;
 let opening;
 
 export const add = report => change(store => store.add(report));
@@ -19,7 +19,7 @@ export const all = async () => {
 };
 
 // Calls back when another page of this browser has changed the queue.
-export const watch = changed => heard?.addEventListener("message", changed);
+export const watch = changed => channel?.addEventListener("message", changed);
 
 // Who is signed in, and the token of the session: { person, token }; null if nobody is. Throws without a connection.
 export async function session() {
@@ -139,7 +139,7 @@ const isJson = answer => /[/+]json\b/.test(answer.headers.get("content-type"));
 async function change(act) {
   const transaction = (await open()).transaction(reports, "readwrite", { durability: "strict" });
   const result = await ended(transaction, act(transaction.objectStore(reports)));
-  heard?.postMessage("changed");
+  channel?.postMessage("changed");
   return result;
 }
 

@@ -99,8 +99,7 @@ function reportOf(form, submitter) {
   const fields = given.filter(([name, value]) => isSent(name, value))
     .map(([name, value]) => [name, isMadeId(name) ? made.get(value) : name.endsWith(":now") && value === "" ? at : value]);
   const key = made.get(form.elements[":key"]?.value) ?? made.get(form.elements.id?.value) ?? crypto.randomUUID();
-  let then = given.find(([name]) => name === ":then")?.[1] ?? location.pathname + location.search;
-  for (const [before, now] of made) then = then.replaceAll(before, now);
+  const then = given.find(([name]) => name === ":then")?.[1] ?? location.pathname + location.search;
   return {
     person: own, address: form.getAttribute("action") || location.href, fields: [...fields, [":key", key]], at, then,
     isMultipart: form.enctype === "multipart/form-data", act: actOf(form, submitter), about: aboutOf(form),

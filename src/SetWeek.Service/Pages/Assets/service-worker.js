@@ -4,11 +4,11 @@
 // kept page are kept with it: after an update of the service those of its version are to be had nowhere else. Reports wait
 // elsewhere (queue.js), and are not touched here.
 
-const pages = "pages", files = "files", session = "/kept-session", offline = "/offline";
+const pages = "pages", files = "files", sessionAddress = "/kept-session", offline = "/offline";
 const second = 1000, copyDelay = 3 * second, answerLimit = 20 * second; // as in times.js
 const fresh = 5 * 60 * second; // a copy is not taken anew so soon, unless reports were sent
 const html = { headers: { accept: "text/html" } };
-let last = Promise.resolve();
+let lastTask = Promise.resolve();
 
 const isKept = path => (/^\/weeks\/[^/]+\/(tonight|nights|displays|kits|snags|walk-through)(\/|$)/.test(path)
   || /^\/directions\/[^/]+$/.test(path)) && !/\.(pdf|csv|xlsx|svg)$/.test(path);
@@ -30,15 +30,15 @@ self.addEventListener("fetch", event => {
 // A page says which addresses belong to its night.
 self.addEventListener("message", event => {
   if (event.data.forget) event.waitUntil(forget());
-  if (event.data.keep) event.waitUntil(later(() => keepAll(event.data).then(removeOldFiles)));
-  if (event.data.renew) event.waitUntil(later(renew));
+  if (event.data.keep) event.waitUntil(inTurn(() => keepAll(event.data).then(removeOldFiles)));
+  if (event.data.renew) event.waitUntil(inTurn(renew));
 });
 
 async function page(event, url) {
   const kept = isKept(url.pathname) ? await (await caches.open(pages)).match(url.href) : undefined;
   const network = fetch(event.request);
   const remembered = network.then(answer => isOurs(answer) && remember(url, copyOf(answer, url))).catch(() => false);
-  event.waitUntil(remembered.then(isKept => isKept && later(() => keepFilesOf(url.href))));
+  event.waitUntil(remembered.then(isKept => isKept && inTurn(() => keepFilesOf(url.href))));
   if (!kept) return network.catch(noConnection);
   const late = new Promise(done => setTimeout(done, copyDelay, "slow"));
   const answer = await Promise.race([network, late]).catch(() => "offline");
@@ -80,35 +80,35 @@ const copyOf = (answer, url) => isKept(url.pathname) ? answer.clone()
 // Keeps the answer to a navigation if its page belongs to the night. Returns whether it did. Only a page that is opened decides
 // whose pages are kept.
 async function remember(url, answer) {
-  const of = sessionOf(answer);
-  if (of === "none") {
+  const session = sessionOf(answer);
+  if (session === "none") {
     await forget();
     return false;
   }
-  if (await keptSession() !== of) await begin(of);
-  return await keep(url, answer, of);
+  if (await keptSession() !== session) await begin(session);
+  return await keep(url, answer, session);
 }
 
 const sessionOf = answer => answer.headers.get("setweek-session");
 
-const keptSession = async () => (await (await caches.open(pages)).match(session))?.text();
+const keptSession = async () => (await (await caches.open(pages)).match(sessionAddress))?.text();
 
-async function begin(of) {
+async function begin(session) {
   await forget();
-  await (await caches.open(pages)).put(session, new Response(of));
+  await (await caches.open(pages)).put(sessionAddress, new Response(session));
 }
 
 // Keeps an answer unless the session has changed since it was asked for, also while it is written.
-async function keep(url, answer, of) {
-  if (!answer.ok || !isKept(url.pathname) || sessionOf(answer) !== of) return false;
+async function keep(url, answer, session) {
+  if (!answer.ok || !isKept(url.pathname) || sessionOf(answer) !== session) return false;
   const headers = new Headers(answer.headers);
   headers.set("setweek-kept", new Date().toISOString());
-  return await put(url.href, new Response(await answer.text(), { headers }), of);
+  return await put(url.href, new Response(await answer.text(), { headers }), session);
 }
 
-async function put(address, copy, of) {
+async function put(address, copy, session) {
   await (await caches.open(pages)).put(address, copy);
-  if (await keptSession() === of) return true;
+  if (await keptSession() === session) return true;
   await (await caches.open(pages)).delete(address);
   return false;
 }
@@ -120,14 +120,14 @@ async function marked(kept, reason) {
 }
 
 // One after another, so that no page is asked for twice at once.
-function later(act) {
-  return last = last.then(act).catch(() => { });
+function inTurn(act) {
+  return lastTask = lastTask.then(act).catch(() => { });
 }
 
 // The first page of a browser is loaded without this worker, so that its message may be the first that is heard of its session.
-async function keepAll({ keep: wanted, session: of }) {
-  if (await keptSession() === undefined) await begin(of);
-  await takeAll(wanted.map(address => new URL(address, location.origin).href), of, async address => {
+async function keepAll({ keep: wanted, session }) {
+  if (await keptSession() === undefined) await begin(session);
+  await takeAll(wanted.map(address => new URL(address, location.origin).href), session, async address => {
     const { origin, pathname } = new URL(address);
     if (origin !== location.origin || !isKept(pathname)) return false;
     const kept = await (await caches.open(pages)).match(address);
@@ -143,13 +143,13 @@ async function renew() {
 }
 
 // A page may fail for itself. Without a network, without room, or after a few failures, no other is asked for.
-async function takeAll(addresses, of, isWanted) {
+async function takeAll(addresses, session, isWanted) {
   let failed = 0;
   for (const address of addresses) {
     if (!await isWanted(address)) continue;
-    if (!of || await keptSession() !== of) return;
+    if (!session || await keptSession() !== session) return;
     try {
-      await take(address, of);
+      await take(address, session);
     } catch (error) {
       if (++failed > 3 || error.name === "QuotaExceededError" || !await isThere()) return;
     }
@@ -159,12 +159,12 @@ async function takeAll(addresses, of, isWanted) {
 const isThere = () => ask("/health/live", { method: "HEAD" }).then(({ ok }) => ok, () => false);
 
 // The files come first: without them the copy before is better.
-async function take(address, of) {
+async function take(address, session) {
   const answer = await ask(address, html);
   if (!isOurs(answer) || !answer.ok) return;
   await keepFiles(filesIn(await answer.clone().text()));
-  const isTaken = await keep(new URL(answer.url), answer, of);
-  if (isTaken && answer.redirected) await put(address, Response.redirect(answer.url, 303), of);
+  const isTaken = await keep(new URL(answer.url), answer, session);
+  if (isTaken && answer.redirected) await put(address, Response.redirect(answer.url, 303), session);
 }
 
 const ask = (address, request) => fetch(address, { ...request, signal: AbortSignal.timeout(answerLimit) });
