@@ -1,5 +1,6 @@
 using System.Diagnostics;
 using Microsoft.Playwright;
+using SetWeek.Service.Access;
 using static Microsoft.Playwright.Assertions;
 
 namespace SetWeek.Browser.Tests.Offline;
@@ -43,6 +44,28 @@ public sealed class KeptPagesTests(Site site)
         await phone.Page.GetByRole(AriaRole.Link, new() { Name = "Tonight: Asha Rowan" }).ClickAsync();
         await Expect(phone.Page.Locator(".told.late")).ToContainTextAsync("This is the page as it stood at");
         await Expect(phone.Page).ToHaveTitleAsync("Tonight: Asha Rowan");
+    }
+
+    /// <summary>A night in the demo's week begins where there is a network, and goes on where there is none.</summary>
+    [BrowserTheory]
+    [InlineData("maud", Role.Crew), InlineData("lena", Role.Lead)]
+    public async Task What_the_night_and_its_lists_lead_to_opens_though_nobody_has_opened_it(string person, Role role)
+    {
+        var week = await site.HarbourStreet;
+        week.MoveTo(week.Time);
+        await using var phone = new NightPhone(week, await site.OpenPhone());
+        await phone.SignIn(person, role);
+        await phone.OpenTonight();
+        string[] places = ["kits/paint", "kits/props", "walk-through?area=show-window", "walk-through?area=stockroom", "snags/new",
+            "snags/2", "nights/night-1/opening", "nights/night-1/closing", "nights/night-1/sheet"];
+        foreach (var place in places) await phone.UntilKept(phone.AddressOf(place));
+        await phone.SetOffline(true);
+        foreach (var place in places)
+        {
+            await phone.Page.GotoAsync(phone.AddressOf(place));
+            await Expect(phone.Page.Locator(".told.late")).ToContainTextAsync("This is the page as it stood at");
+            await Expect(phone.Page.Locator("h1")).Not.ToHaveTextAsync("There is no connection");
+        }
     }
 
     [BrowserFact]

@@ -13,6 +13,9 @@ let lastTask = Promise.resolve();
 const isKept = path => (/^\/weeks\/[^/]+\/(tonight|nights|displays|kits|snags|walk-through)(\/|$)/.test(path)
   || /^\/directions\/[^/]+$/.test(path)) && !/\.(pdf|csv|xlsx|svg)$/.test(path);
 
+// The pages that list what one may enter of: each kit, area and snag has a page of its own.
+const isList = ({ pathname, search }) => !search && /^\/weeks\/[^/]+\/(kits|snags|walk-through)$/.test(pathname);
+
 self.addEventListener("install", event => {
   self.skipWaiting();
   event.waitUntil(keepOfflinePage());
@@ -127,12 +130,24 @@ function inTurn(act) {
 // The first page of a browser is loaded without this worker, so that its message may be the first that is heard of its session.
 async function keepAll({ keep: wanted, session }) {
   if (await keptSession() === undefined) await begin(session);
-  await takeAll(wanted.map(address => new URL(address, location.origin).href), session, async address => {
-    const { origin, pathname } = new URL(address);
-    if (origin !== location.origin || !isKept(pathname)) return false;
-    const kept = await (await caches.open(pages)).match(address);
-    return !kept || Date.now() - Date.parse(kept.headers.get("setweek-kept")) >= fresh;
-  });
+  const addresses = wanted.map(address => new URL(address, location.origin).href);
+  await takeAll(addresses, session, isDue);
+  for (const list of addresses.filter(address => isList(new URL(address))))
+    await takeAll(await linksOf(list), session, isDue);
+}
+
+async function isDue(address) {
+  const { origin, pathname } = new URL(address);
+  if (origin !== location.origin || !isKept(pathname)) return false;
+  const kept = await (await caches.open(pages)).match(address);
+  return !kept || Date.now() - Date.parse(kept.headers.get("setweek-kept")) >= fresh;
+}
+
+// Where the links of a kept page lead. A worker has no parser of HTML; the addresses of the service need no other reference.
+async function linksOf(address) {
+  const text = await (await (await caches.open(pages)).match(address))?.text() ?? "";
+  return [...text.slice(text.indexOf("<main")).matchAll(/<a\b[^>]*\bhref="([^"]+)"/g)]
+    .map(([, link]) => new URL(link.replaceAll("&amp;", "&"), address).href.split("#")[0]);
 }
 
 // Takes the kept pages anew whose content reports change. The form of an act asks the same before and after.

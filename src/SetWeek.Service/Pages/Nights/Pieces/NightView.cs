@@ -110,6 +110,14 @@ public sealed record NightView(
 
     private bool IsPast(OffsetDateTime time) => time.ToInstant() < Sheet.AsOf.ToInstant();
 
+    /// <summary>Whether the night is opened, and closed.</summary>
+    public string Recorded => (Sheet.Opened, Sheet.Closed) switch
+    {
+        (_, { } closed) => $"Closed {Time(closed.At)} by {closed.By.Name}.",
+        ({ } opened, _) => $"Opened {Time(opened.At)} by {opened.By.Name}. {opened.FirstAider.Name} gives first aid.",
+        _ => "The night is not opened yet.",
+    };
+
     public static IReadOnlyList<string> NamesOf(IReadOnlyList<SheetPerson> people) => [.. people.Select(person => person.Name)];
 
     public static string Names(IReadOnlyList<SheetPerson> people) => WeekLabels.Join(NamesOf(people));
