@@ -13,7 +13,7 @@ public sealed class ReadPiece : IQuery
 {
     /// <summary>A phone keeps the form of each, whether it is offered already or not (docs/decisions/offline.md).</summary>
     public static IReadOnlyList<string> Acts { get; } =
-        ["start", "finish", "paused", "resumed", "blocked", "reopened", "not-safe"];
+        ["start", "finish", "progress", "paused", "resumed", "blocked", "reopened", "not-safe"];
 
     public static Operation Operation => new("GET", "/weeks/{id}/nights/{night}/pieces/{number}", "readPiece",
         "Reads one piece of a night: its gates, steps and checks, and what is reported of it; as a page, the form of an act")
@@ -38,6 +38,7 @@ public sealed class ReadPiece : IQuery
             "finish" when !view.IsDone || piece.UnsignedChecks().Count > 0 =>
                 request.Page<PieceFinishPage, PieceView>(view),
             "start" when view.Night.StopOf(piece) is null => request.Page<PieceStartPage, PieceView>(view),
+            "progress" when !view.IsCleanDown => request.Page<PieceProgressPage, PieceView>(view),
             "paused" when !view.IsCleanDown => request.Page<PiecePausedPage, PieceView>(view),
             "resumed" when view is { Night.MayRecord: true, IsCleanDown: false } && view.Night.StopOf(piece) is null =>
                 request.Page<PieceResumedPage, PieceView>(view),

@@ -46,6 +46,28 @@ public sealed class KeptActsTests(Site site)
         Assert.Equal(["work-started 20:55 by p1", "work-paused 21:10 by p1", "work-resumed 21:20 by p1"], await phone.Recorded());
     }
 
+    [BrowserFact]
+    public async Task More_time_is_asked_for_a_piece_that_is_begun_without_a_network()
+    {
+        var week = await TwoPieces.Published(site);
+        await using var phone = await NightPhone.SignedIn(site, week);
+        await phone.OpenTonightOffline();
+        await phone.Act("Start", "Sign and start");
+        await phone.Offers("Paint the wall", "Finished");
+        await phone.SetTime("21:10");
+        await phone.Page.Leave(() => phone.Page.Locator(".bar-acts")
+            .GetByRole(AriaRole.Link, new() { Name = "More time", Exact = true }).ClickAsync());
+        await phone.Page.GetByLabel("Minutes of work left from now").FillAsync("45");
+        await phone.Look();
+        await phone.Page.Leave(() => phone.Tap("Tell the lead"));
+        await Expect(phone.Page.Locator("main")).ToContainTextAsync("More time asked for 21:10, not yet sent.");
+        await phone.Offers("Paint the wall", "Finished");
+        site.Clock.MoveTo("2027-03-08T21:30");
+        await phone.SetOffline(false);
+        await Expect(phone.Status).ToContainTextAsync("All sent.");
+        Assert.Equal(["work-started 20:55 by p1", "work-progressed 21:10 by p1"], await phone.Recorded());
+    }
+
     /// <summary>Once a report is sent, the copies are taken anew. What only the newer copy offers opens all the same.</summary>
     [BrowserTheory]
     [InlineData("paused", "Go on", "resumed")]

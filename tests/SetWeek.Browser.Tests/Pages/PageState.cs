@@ -76,6 +76,7 @@ public sealed partial record PageState(string Name, Role? Role, string Address, 
         new("piece, finish", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101?act=finish", IsPhone: true),
         new("piece, longer", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101/longer", IsPhone: true),
         new("piece, interrupted", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101?act=paused", IsPhone: true),
+        new("piece, more time", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101?act=progress", IsPhone: true),
         new("piece, blocked", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101?act=blocked", IsPhone: true),
         new("piece, not safe", Service.Access.Role.Lead, "{week}/nights/night-1/pieces/101?act=not-safe", IsPhone: true),
         new("piece, running: finish", Service.Access.Role.Crew, "{week}/{piece:running}?act=finish", IsPhone: true)

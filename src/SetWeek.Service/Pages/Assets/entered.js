@@ -18,7 +18,7 @@ const kinds = {
 };
 
 // The links to acts in whose place others stand once something is entered.
-const overtaken = ["act=start", "act=finish", "act=paused", "act=resumed", "act=reopened", "/longer"]
+const overtaken = ["act=start", "act=finish", "act=progress", "act=paused", "act=resumed", "act=reopened", "/longer"]
   .map(part => `[href*='${part}']`).join();
 
 // Takes the reports of the reader that are on this device.
@@ -117,7 +117,8 @@ function replaceForm(place, form, state, isStopped) {
 function actsOf(place, state, isStopped) {
   const link = (act, label, rank) => element("a", { class: `btn ${rank}`, href: `${place.dataset.address}?act=${act}` }, label);
   return state === "planned" ? isStopped ? [] : [link("start", "Start", "do")]
-    : state === "running" ? [link("finish", "Finished", "do"), link("paused", "Interrupted", "")]
+    : state === "running" ? [link("finish", "Finished", "do"), link("progress", "More time", ""),
+      link("paused", "Interrupted", "")]
     : state === "interrupted" ? [...isStopped ? [] : [goOn(place)], link("finish", "Finished", "")]
     : [];
 }

@@ -43,7 +43,7 @@ const linksOf = (part, selector) => [...part.querySelectorAll(selector)]
 
 // Also the acts of a piece that are not offered yet: without a connection it may be begun and finished. They are those of the
 // address of a piece (ReadPiece.cs).
-const acts = ["start", "finish", "paused", "resumed", "blocked", "reopened", "not-safe"];
+const acts = ["start", "finish", "progress", "paused", "resumed", "blocked", "reopened", "not-safe"];
 
 function withActs(address) {
   const piece = /^[^?]+\/pieces\/\d+/.exec(address)?.[0];
