@@ -107,6 +107,9 @@ public sealed record SheetPiece(
     /// <summary>", part 1 of 2"; empty if it is done in one go.</summary>
     public string Part() => Stints > 1 ? $", part {Stint} of {Stints}" : "";
 
+    /// <summary>What is asked before it begins; empty once it has begun.</summary>
+    public IReadOnlyList<SheetGate> GatesToSign() => Report?.From is null ? Gates : [];
+
     /// <summary>The checks that nobody has answered, once it is done.</summary>
     public IReadOnlyList<string> UnsignedChecks() => Report is not { State: ReportedState.Done } done ? []
         : [.. Checks.Except((done.Checks ?? []).Select(answer => answer.Check))];

@@ -22,7 +22,7 @@ public sealed class PrintTests(Site site)
         var week = await site.HarbourStreet;
         await using var visit = await week.SignedIn("lena", Role.Lead);
         await visit.Page.GotoAsync($"{week.Address}/nights/night-1/sheet");
-        var folded = visit.Page.Locator("details:not([open]) li");
+        var folded = visit.Page.Locator("main details:not([open]) li");
         Assert.NotEqual(0, await folded.CountAsync());
         Assert.Equal(0, await Seen(folded));
         await visit.Page.EmulateMediaAsync(new() { Media = Media.Print });
@@ -38,7 +38,8 @@ public sealed class PrintTests(Site site)
         var pieces = await PiecesOf(week);
         await AssertBothSay(week, "lead", ["nights/night-1/sheet"],
             pieces.SelectMany(piece => (string[])[Name(piece), (string)piece["zoneName"]!]));
-        await AssertBothSay(week, "crew", ["nights/night-1/sheet"], pieces.SelectMany(WorkOf));
+        Assert.NotEmpty(pieces.SelectMany(GatesOf));
+        await AssertBothSay(week, "crew", ["nights/night-1/sheet"], pieces.SelectMany(WorkOf).Concat(pieces.SelectMany(GatesOf)));
     }
 
     [PrintedFact]
@@ -48,7 +49,8 @@ public sealed class PrintTests(Site site)
         var own = (await PiecesOf(week))
             .Where(piece => piece["people"]!.AsArray().Any(person => (string?)person!["person"] == "maud")).ToList();
         Assert.NotEmpty(own);
-        await AssertBothSay(week, "crew", ["nights/night-1/sheet?person=maud"], own.SelectMany(WorkOf), "?person=maud");
+        await AssertBothSay(week, "crew", ["nights/night-1/sheet?person=maud"],
+            own.SelectMany(WorkOf).Concat(own.SelectMany(GatesOf)), "?person=maud");
     }
 
     [PrintedFact]
@@ -156,6 +158,9 @@ public sealed class PrintTests(Site site)
 
     private static IEnumerable<string> WorkOf(JsonNode piece) => ((string[])["cautions", "steps", "checks"])
         .SelectMany(part => piece[part]!.AsArray().Select(said => (string)said!)).Append(Name(piece));
+
+    /// <summary>What must be so before it begins.</summary>
+    private static IEnumerable<string> GatesOf(JsonNode piece) => piece["gates"]!.AsArray().Select(gate => (string)gate!["text"]!);
 
     /// <param name="pages">Their addresses, below that of the week unless they begin with a slash.</param>
     /// <param name="onPages">What the pages say in words of their own.</param>

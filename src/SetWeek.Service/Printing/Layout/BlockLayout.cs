@@ -7,7 +7,9 @@ namespace SetWeek.Service.Printing.Layout;
 /// <summary>Makes strips of the blocks of a sheet.</summary>
 /// <param name="Scale">1 for the usual sizes; less to fit more on a side.</param>
 /// <param name="MaxHeight">The room on one side: columns that are higher stand one after the other.</param>
-/// <param name="RunsOn">Whether the steps of a piece, and its cautions, follow each other on a line, to fit still more.</param>
+/// <param name="RunsOn">
+/// Whether the steps of a piece, its cautions, and what must be so before it begins follow each other on a line, to fit still more.
+/// </param>
 public sealed record BlockLayout(double Scale, double MaxHeight, bool RunsOn)
 {
     /// <summary>Sizes in points.</summary>
@@ -26,6 +28,8 @@ public sealed record BlockLayout(double Scale, double MaxHeight, bool RunsOn)
     /// that makes the piece lowest.
     /// </summary>
     private static readonly double[] OneCheckWidth = [50], CheckWidths = [34, 42, 50, 58, 66, 76, 88];
+
+    private const string BeforeItBegins = "Before it begins";
 
     /// <summary>The height of a line as a share of the size of its text.</summary>
     public static double LeadingOf(double scale) => scale > Closest ? 1.22 : 1.13;
@@ -97,11 +101,15 @@ public sealed record BlockLayout(double Scale, double MaxHeight, bool RunsOn)
             .. piece.Hints.SelectMany(hint => Text([(hint, Face.Text)], time, Small))];
         Strip[] left = [.. Text([(piece.Title, Face.Heading)], middle, PieceTitle),
             .. Text([(piece.Where, Face.Text)], middle, Small), .. Cautions(piece.Cautions, middle, Body),
+            .. RunsOn && piece.Gates.Count > 0 ? Text([($"{BeforeItBegins}:", Face.TextBold),
+                ($" {string.Join(" ", piece.Gates)}", Face.Text)], middle, Small) : [],
             .. Steps(piece.Steps, middle)];
-        Strip[] right = [.. piece.Checks.Count == 0 ? [] : Text([("What good looks like", Face.TextBold)], side, Small),
+        Strip[] right = [.. RunsOn || piece.Gates.Count == 0 ? [] : Text([(BeforeItBegins, Face.TextBold)], side, Small)
+                .Concat(piece.Gates.SelectMany(gate => Item(ListMark.Box, 0, gate, side, Small))),
+            .. piece.Checks.Count == 0 ? [] : Text([("What good looks like", Face.TextBold)], side, Small),
             .. piece.Checks.SelectMany(check => Item(ListMark.Box, 0, check, side, Small)),
-            Strip.Beside(piece.Blanks.Select((label, index) => (index * (side + 2) / 2,
-                (IEnumerable<Strip>)[Blank(label, (side - 2) / 2)])))];
+            .. piece.Blanks.Chunk(2).Select(pair => Strip.Beside(pair.Select((label, index) => (index * (side + 2) / 2,
+                (IEnumerable<Strip>)[Blank(label, (side - 2) / 2)]))))];
         var whole = Strip.Stacked([.. rule, Strip.Beside((0, hanging), (time + gap, left), (width - side, right)),
             Strip.Space(1 * Scale)]);
         if (whole.Height <= MaxHeight) return [whole];

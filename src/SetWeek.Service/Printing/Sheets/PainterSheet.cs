@@ -22,6 +22,9 @@ internal static class PainterSheet
         new("Dry by", 17, ColumnUse.Blank), new("Initials", 17, ColumnUse.Blank),
     ];
 
+    /// <summary>A night with two coats and their preparation leaves no room for them on this side.</summary>
+    private const string GatesElsewhere = "What must be so before a piece begins is signed on the sheet of its person.";
+
     private static readonly string[] Moments = ["begun", "ended"];
 
     public static PaperSheet Of(NightFacts facts, SheetPerson? person)
@@ -30,15 +33,18 @@ internal static class PainterSheet
             && (person is null || NightFacts.DoneBy(piece).Any(other => other.Person == person.Person))).ToList();
         var title = person is null ? "Painter's sheet" : $"Painter's sheet: {facts.Name(person)}";
         if (pieces.Count == 0) return facts.SheetOf(title, [new TextBlock("", "No paint work is planned in this night.")]);
+        var blocks = pieces.Select(piece => PieceBlocks.Of(facts, piece, person?.Person)).ToList();
         var coats = pieces.Where(piece => facts.TaskOf(piece)!.Traits.Contains(Trait)).ToList();
         return facts.SheetOf(title,
         [
-            new TextBlock("", string.Join(" ", facts.Bans.Prepend(facts.Keys))),
+            new TextBlock("", string.Join(" ", [facts.Keys, .. facts.Bans,
+                .. blocks.Any(block => block.Gates.Count > 0) ? [GatesElsewhere] : (string[])[]])),
             .. facts.LooksOf(pieces),
             new TableBlock(Walls, [.. pieces.Select(piece => WallOf(facts, piece))]),
             .. coats.Count == 0 ? Array.Empty<PaperBlock>()
                 : [new HeadingBlock("Readings"), new TableBlock(Readings, [.. coats.SelectMany(ReadingsOf)])],
-            .. pieces.Select(piece => PieceBlocks.Of(facts, piece, person?.Person)),
+            .. blocks.Select(block => block with
+                { Gates = [], Blanks = [.. block.Blanks.Where(blank => blank != PieceBlocks.Signed)] }),
         ]);
     }
 

@@ -42,7 +42,11 @@ public sealed record PaperRow(IReadOnlyList<string> Cells, bool IsTall = false);
 /// <param name="Blanks">What is written down.</param>
 public sealed record PieceBlock(
     string Time, IReadOnlyList<string> Hints, string Title, string Where, IReadOnlyList<string> Cautions,
-    IReadOnlyList<string> Steps, IReadOnlyList<string> Checks, IReadOnlyList<string> Blanks) : PaperBlock;
+    IReadOnlyList<string> Steps, IReadOnlyList<string> Checks, IReadOnlyList<string> Blanks) : PaperBlock
+{
+    /// <summary>What must be so before it begins, each with a box.</summary>
+    public IReadOnlyList<string> Gates { get; init; } = [];
+}
 
 /// <summary>Labels with lines to write on.</summary>
 public sealed record BlanksBlock(IReadOnlyList<string> Labels, int Columns = 1) : PaperBlock;

@@ -7,11 +7,21 @@ namespace SetWeek.Service.Printing.Sheets;
 /// <summary>A piece of work with all that its people need at it.</summary>
 internal static class PieceBlocks
 {
+    /// <summary>The label of the line on which somebody signs for what must be so before a piece begins.</summary>
+    public const string Signed = "Signed";
+
     /// <param name="person">The id of whose sheet it is; null for a sheet of several people.</param>
     public static PieceBlock Of(NightFacts facts, SheetPiece piece, string? person)
     {
         var isDone = NightFacts.IsDone(piece);
         var began = NightFacts.Began(piece, facts);
+        var showing = began == "" && piece.Showing?.NotYet().ToList() is { Count: > 0 } left ? left : null;
+        IReadOnlyList<string> gates =
+        [
+            .. piece.GatesToSign().Select(gate => gate.Text),
+            .. showing is null ? [] : (string[])[$"Somebody who knows “{piece.Showing!.Name}” has shown it to "
+                + $"{WeekLabels.Join([.. showing.Select(person => facts.Short(new SheetPerson(person.Person, person.Name)))])}."],
+        ];
         return new PieceBlock(facts.Time(piece.From),
         [
             $"to {facts.Time(piece.To)}",
@@ -21,7 +31,11 @@ internal static class PieceBlocks
         ],
             $"{piece.Number} {piece.NameAndPart()}", Where(facts, piece, person),
             isDone ? [] : piece.Cautions, isDone ? [] : piece.Steps, isDone ? [] : piece.Checks,
-            isDone ? [] : began == "" ? ["Began", "Ended"] : ["Ended"]);
+            isDone ? [] : began != "" ? ["Ended"]
+                : [.. gates.Count > 0 ? [Signed] : (string[])[], .. showing is null ? [] : (string[])["Shown by"], "Began", "Ended"])
+        {
+            Gates = gates,
+        };
     }
 
     /// <summary>"Feature wall, with Idris. Drill. 2 tin of Paint (in). Frees 117."</summary>

@@ -1,4 +1,5 @@
 using System.Globalization;
+using SetWeek.Domain.Nights;
 using SetWeek.Domain.Weeks.Events;
 using SetWeek.Domain.Work.Gates;
 using SetWeek.Model.Weeks;
@@ -37,6 +38,35 @@ public sealed class CrewSheetTests
         }
     }
 
+    /// <summary>
+    /// Who works from paper reads there what must be so before a piece begins, and signs it: 29 CFR 1910.23(b)(9) wants a ladder
+    /// looked at before its first use in a shift (from memory).
+    /// </summary>
+    [Fact]
+    public void What_must_be_so_before_a_piece_begins_is_signed_on_paper()
+    {
+        var facts = DemoNight("night-2");
+        var asked = facts.Sheet.Pieces.Where(piece => piece.Gates.Count > 0 && piece.People.Count > 0).ToList();
+        Assert.NotEmpty(asked);
+        foreach (var piece in asked)
+        {
+            var block = BlockOf(facts, piece);
+            Assert.Equal(piece.Gates.Select(gate => gate.Text), block.Gates.Take(piece.Gates.Count));
+            Assert.Equal("Signed", block.Blanks[0]);
+        }
+        var free = facts.Sheet.Pieces.First(piece => piece is { Gates.Count: 0, Showing: null, People.Count: > 0 });
+        Assert.Empty(BlockOf(facts, free).Gates);
+        Assert.Equal(["Began", "Ended"], BlockOf(facts, free).Blanks);
+
+        var begun = DemoNight("night-2", new WorkStarted("r1", asked[0].Task!, asked[0].Stint!.Value, "night-2", asked[0].From));
+        Assert.Empty(BlockOf(begun, asked[0]).Gates);
+        Assert.Equal(["Ended"], BlockOf(begun, asked[0]).Blanks);
+    }
+
+    private static PieceBlock BlockOf(NightFacts facts, SheetPiece piece) =>
+        Print(facts, "crew", piece.People[0])[0].Blocks.OfType<PieceBlock>()
+            .Single(block => block.Title.StartsWith($"{piece.Number} ", StringComparison.Ordinal));
+
     [Fact]
     public void What_is_done_is_written_in_and_needs_no_steps_any_more()
     {
@@ -48,8 +78,7 @@ public sealed class CrewSheetTests
         var row = Print(facts, "lead")[0].Blocks.OfType<TableBlock>().First().Rows
             .Single(row => row.Cells[0] == piece.Number.ToString(CultureInfo.InvariantCulture));
         Assert.Equal((Clock(from), Clock(to), ""), (row.Cells[7], row.Cells[8], row.Cells[5]));
-        var block = Print(facts, "crew", piece.People[0])[0].Blocks.OfType<PieceBlock>()
-            .Single(block => block.Title.StartsWith($"{piece.Number} ", StringComparison.Ordinal));
+        var block = BlockOf(facts, piece);
         Assert.Empty(block.Steps);
         Assert.Empty(block.Blanks);
         Assert.Contains($"ended {Clock(to)}", block.Hints);
