@@ -1,4 +1,4 @@
-namespace SetWeek.Service.Pages;
+namespace SetWeek.Service.Pages.Html;
 
 /// <summary>
 /// A list after a table of many rows begins far below the window. It is laid out when it comes near, as a whole: each of its
