@@ -84,7 +84,7 @@ public sealed class DeskKeyboardTests(Site site)
         await using var lead = await week.SignedIn("lena", Role.Lead);
         var page = lead.Page;
         await page.GotoAsync($"{week.Address}/told");
-        var record = page.Locator("details").First;
+        var record = page.Locator("main details").First;
         var name = (await record.Locator("summary").InnerTextAsync()).Replace("Record for ", "", StringComparison.Ordinal);
         await lead.Press(record.Locator("summary"), "Enter");
         await lead.Press(record.GetByLabel("I said it face to face"), "ArrowDown");

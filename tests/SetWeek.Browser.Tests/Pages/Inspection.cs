@@ -50,7 +50,7 @@ internal static class Inspection
     /// <summary>Waits for a sentence of the page, and looks at it on every screen. It has no fault.</summary>
     public static async Task Look(IPage page, string sentence, bool isPhone = false)
     {
-        await page.GetByText(sentence).First.WaitForAsync();
+        await page.GetByText(sentence).Filter(new() { Visible = true }).First.WaitForAsync();
         var faults = await FaultsOnEveryScreen(page, isPhone);
         Assert.True(faults.Count == 0, $"{sentence} at {page.Url}: {string.Join('\n', faults)}");
     }

@@ -7,6 +7,7 @@
 const pages = "pages", files = "files", sessionAddress = "/kept-session", offline = "/offline";
 const second = 1000, copyDelay = 3 * second, answerLimit = 20 * second; // as in times.js
 const fresh = 5 * 60 * second; // a copy is not taken anew so soon, unless reports were sent
+const mostFailures = 5; // the address of a night alone has four pages
 const html = { headers: { accept: "text/html" } };
 let lastTask = Promise.resolve();
 
@@ -166,7 +167,7 @@ async function takeAll(addresses, session, isWanted) {
     try {
       await take(address, session);
     } catch (error) {
-      if (++failed > 3 || error.name === "QuotaExceededError" || !await isThere()) return;
+      if (++failed > mostFailures || error.name === "QuotaExceededError" || !await isThere()) return;
     }
   }
 }
