@@ -29,12 +29,7 @@ public sealed class KeptActsTests(Site site)
     [BrowserFact]
     public async Task A_piece_that_is_begun_without_a_network_is_interrupted_and_goes_on_there_too()
     {
-        var week = await TwoPieces.Published(site);
-        await using var phone = await NightPhone.SignedIn(site, week);
-        await phone.OpenTonightOffline();
-        await phone.Act("Start", "Sign and start");
-        await phone.Offers("Paint the wall", "Finished");
-        await phone.SetTime("21:10");
+        await using var phone = await PaintingOffline();
         await phone.Act("Interrupted", "Interrupted: it waits");
         await phone.Offers("Paint the wall", "Go on");
         await phone.SetTime("21:20");
@@ -49,12 +44,7 @@ public sealed class KeptActsTests(Site site)
     [BrowserFact]
     public async Task More_time_is_asked_for_a_piece_that_is_begun_without_a_network()
     {
-        var week = await TwoPieces.Published(site);
-        await using var phone = await NightPhone.SignedIn(site, week);
-        await phone.OpenTonightOffline();
-        await phone.Act("Start", "Sign and start");
-        await phone.Offers("Paint the wall", "Finished");
-        await phone.SetTime("21:10");
+        await using var phone = await PaintingOffline();
         await phone.Page.Leave(() => phone.Page.Locator(".bar-acts")
             .GetByRole(AriaRole.Link, new() { Name = "More time", Exact = true }).ClickAsync());
         await phone.Page.GetByLabel("Minutes of work left from now").FillAsync("45");
@@ -92,6 +82,17 @@ public sealed class KeptActsTests(Site site)
         await Expect(phone.Page.Locator("h1")).ToHaveTextAsync($"{act}?");
         await phone.Tap(act);
         await Expect(phone.Waiting).ToHaveTextAsync([act]);
+    }
+
+    /// <summary>A phone without a network on which painting began at 20:55. It is 21:10.</summary>
+    private async Task<NightPhone> PaintingOffline()
+    {
+        var phone = await NightPhone.SignedIn(site, await TwoPieces.Published(site));
+        await phone.OpenTonightOffline();
+        await phone.Act("Start", "Sign and start");
+        await phone.Offers("Paint the wall", "Finished");
+        await phone.SetTime("21:10");
+        return phone;
     }
 
     /// <summary>An interruption does not name its night.</summary>
