@@ -204,7 +204,7 @@ public sealed class MitigationSearchTests
     public void When_the_most_time_is_over_the_advice_is_what_is_ready()
     {
         var clock = new ClockOfTheTest();
-        var advice = AdviceInTime(TimeSpan.FromMinutes(1), clock, measured: _ => clock.EndTheTime());
+        var advice = Advice(FullNight, clock: clock, most: TimeSpan.FromMinutes(1), measured: _ => clock.EndTheTime());
         Assert.Equal((80, 0, null), (advice.TargetPercent, advice.Best.Count, advice.Both));
         Assert.NotEmpty(advice.Others);
         Assert.Equal(advice.Tried, advice.Others.Count);
@@ -215,16 +215,10 @@ public sealed class MitigationSearchTests
     [Fact]
     public void Without_any_time_every_candidate_is_untried()
     {
-        var advice = AdviceInTime(TimeSpan.Zero, new ClockOfTheTest());
+        var advice = Advice(FullNight, most: TimeSpan.Zero);
         Assert.Equal((80, 0, 0, 0), (advice.TargetPercent, advice.Tried, advice.Best.Count, advice.Others.Count));
         AssertNamesWhatHelps(advice);
     }
-
-    private static MitigationAdvice AdviceInTime(
-        TimeSpan most, TimeProvider clock, Action<TriedMitigation>? measured = null) =>
-        MitigationSearch.Of(FullNight.Problem, FullNight.Schedule, Options,
-            RiskSimulation.Of(FullNight.Problem, FullNight.Schedule, Options), Limits with { Clock = clock },
-            most: most, measured: measured);
 
     private static void AssertNamesWhatHelps(MitigationAdvice advice) => Assert.Superset(
         Advice(FullNight).Best.SelectMany(remedy => remedy.Changes).ToHashSet(),
@@ -245,7 +239,9 @@ public sealed class MitigationSearchTests
         }
     }
 
-    private static MitigationAdvice Advice(TinyPlan plan, RiskOptions? options = null) =>
+    private static MitigationAdvice Advice(TinyPlan plan, RiskOptions? options = null, TimeProvider? clock = null,
+        TimeSpan? most = null, Action<TriedMitigation>? measured = null) =>
         MitigationSearch.Of(plan.Problem, plan.Schedule, options ?? Options,
-            RiskSimulation.Of(plan.Problem, plan.Schedule, options ?? Options), Limits);
+            RiskSimulation.Of(plan.Problem, plan.Schedule, options ?? Options),
+            Limits with { Clock = clock ?? TimeProvider.System }, most: most, measured: measured);
 }
