@@ -7,7 +7,7 @@
 const pages = "pages", files = "files", sessionAddress = "/kept-session", offline = "/offline";
 const second = 1000, copyDelay = 3 * second, answerLimit = 20 * second; // as in times.js
 const fresh = 5 * 60 * second; // a copy is not taken anew so soon, unless reports were sent
-const mostFailures = 5; // the address of a night alone has four pages
+const mostFailures = 5; // more than the four pages of one night, which fail together
 const html = { headers: { accept: "text/html" } };
 let lastTask = Promise.resolve();
 
